@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// @file lineup.h
+/// Line notes up with music: the notes' counts, metre, phrase lengths and pins are evidence for the decoding; the result
+/// is the count line of the notes in this recording.
+#ifndef COUNTWRIGHT_LINEUP_H
+#define COUNTWRIGHT_LINEUP_H
+
+#include <stddef.h>
+
+#include "countwright/api.h"
+#include "countwright/count_line.h"
+#include "countwright/features.h"
+#include "countwright/notebook.h"
+#include "countwright/report.h"
+#include "countwright/status.h"
+
+CW_BEGIN
+
+/// What overrides the notes' head. Zero everything for the defaults.
+typedef struct {
+  double beats_per_count; ///< 0: from the head, else chosen
+} CwLineupOptions;
+
+/// Line a notebook up with a recording. Phrase k of the result is phrase k of the notes; pinned counts fall exactly on
+/// their times. When the music ends before the notes do, `line` holds the phrases that fit.
+/// @param options NULL for the defaults.
+/// @param[out] line Release with cw_count_line_free(); empty on error.
+/// @param[out] messages What does not add up, in words with times; appended to.
+/// @return CW_OK, CW_ERR_NO_PULSE (and no pins to go by), CW_ERR_TOO_SHORT, CW_ERR_CANCELLED or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook,
+                                       const CwLineupOptions *options, const CwReport *report, CwCountLine *line,
+                                       CwMessages *messages);
+
+CW_END
+
+#endif

@@ -1,0 +1,132 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// @file notebook.h
+/// The dancer's notebook: plain UTF-8 text, read without ever refusing a line. The grammar, with an example for each
+/// rule, is in src/notes/GRAMMAR.md.
+#ifndef COUNTWRIGHT_NOTEBOOK_H
+#define COUNTWRIGHT_NOTEBOOK_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "countwright/api.h"
+#include "countwright/status.h"
+
+CW_BEGIN
+
+/// What a line of the notebook is.
+typedef enum {
+  CW_LINE_BLANK,
+  CW_LINE_HEAD,     ///< "key: value" before the first phrase
+  CW_LINE_HEADING,  ///< "# text"
+  CW_LINE_PHRASE,   ///< one phrase (or several, by "x2")
+  CW_LINE_REPEAT,   ///< "repeat 3-6", "same as 5"
+  CW_LINE_HOLD,     ///< a hold on a line of its own
+  CW_LINE_COUNT_IN, ///< "in 4", "count-in 5-8"
+  CW_LINE_PRIVATE   ///< "; text"
+} CwLineKind;
+
+/// One line of the text, kept word for word.
+typedef struct {
+  CwLineKind kind;
+  size_t offset; ///< first byte in CwNotebook.text
+  size_t length; ///< bytes, line end included
+} CwNoteLine;
+
+/// Something `check` should say. Line and column count from 1; columns count characters (code points), not bytes.
+typedef struct {
+  size_t line;
+  size_t column;
+  char *text; ///< such as "expected a count, found 'x'"
+} CwDiagnostic;
+
+/// A step placed on a count. Counts are written 1, 2, ... with fractions for sub-counts: "3&" is 3.5; "e" and "a" are
+/// the quarters 3.25 and 3.75, or in a bar of three counted in one the 2 and 3 of the bar: 3 1/3 and 3 2/3.
+typedef struct {
+  double count;
+  double until; ///< last count of a range "1-4" (4); equal to `count` for a single one
+  char *text;   ///< may be empty, never NULL
+} CwStep;
+
+/// "This count is at this time."
+typedef struct {
+  double count;  ///< in its phrase, 1 is the one
+  double time_s; ///< seconds in the recording
+  size_t line;
+  size_t column;
+} CwPin;
+
+/// No reference, no section.
+#define CW_NONE ((size_t)-1)
+
+/// A phrase after repeats have been written out: what is danced, in order.
+typedef struct {
+  size_t line;       ///< line it was written on (for a repeat, the line of the repeat), from 1
+  unsigned counts;   ///< number of counts, at least 1
+  bool counts_given; ///< false when taken from the head or the default of 8
+  size_t section;    ///< index into CwNotebook.section, or CW_NONE
+  size_t like;       ///< index of the earlier phrase that it repeats ("x2", "repeat", "same as"), or CW_NONE
+  bool other_side;   ///< danced on the other side than `like`
+  CwStep *step;      ///< `n_steps` of them, ascending by count as written
+  size_t n_steps;
+  CwPin *pin;
+  size_t n_pins;
+  double hold_s;       ///< hold after the phrase, in seconds; 0 when none or unknown length
+  bool hold_after;     ///< a hold follows the phrase
+  double hold_until_s; ///< recording time at which that hold ends; NaN when not given
+  unsigned count_in;   ///< counts counted in before the phrase, 0 when none
+  char *remark;        ///< what is no step: entrances, text not understood; may be NULL
+  char *role;          ///< "[role]" at its start, or NULL
+} CwNotePhrase;
+
+/// The head. Strings are NULL and numbers 0 (times NaN) when not given.
+typedef struct {
+  char *piece;
+  char *dance;
+  char *role;
+  char *recording;     ///< file name as written
+  unsigned metre;      ///< beats in a bar: 3 in "3/4", 6 in "6/8"
+  unsigned metre_unit; ///< 4 in "3/4", 8 in "6/8"; 0 when only a number was given
+  double beats_per_count;
+  double first_one_s; ///< "first one: 0:12.4"; NaN when not given
+  unsigned counts_per_phrase;
+  char *language;
+  char *tempo; ///< a word or "96", as written
+} CwNoteHead;
+
+/// A notebook. Release with cw_notebook_free().
+typedef struct {
+  char *text; ///< the whole text as read, byte for byte, `size` bytes and a NUL
+  size_t size;
+  CwNoteLine *line;
+  size_t n_lines;
+  CwNoteHead head;
+  char **section; ///< headings in order
+  size_t n_sections;
+  CwNotePhrase *phrase; ///< repeats written out
+  size_t n_phrases;
+  CwDiagnostic *diagnostic; ///< in order of line and column
+  size_t n_diagnostics;
+} CwNotebook;
+
+/// Parse a notebook. Nothing written in it is an error: what is not understood becomes a remark and a diagnostic.
+/// @param text `size` bytes, any content.
+/// @param[out] notebook Release with cw_notebook_free(); empty on error.
+/// @return CW_OK or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_notebook_parse(const char *text, size_t size, CwNotebook *notebook);
+
+/// Read and parse a file; "-" is not special.
+/// @return CW_OK, CW_ERR_NOT_FOUND, CW_ERR_IS_DIRECTORY, CW_ERR_NO_ACCESS, CW_ERR_READ, CW_ERR_TOO_LONG (over 64 MiB)
+/// or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_notebook_read(const char *path, CwNotebook *notebook);
+
+/// The notebook's text put together again from its lines: always the same bytes as were parsed.
+/// @param[out] text Release with free(); NUL-terminated.
+/// @return CW_OK or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_notebook_print(const CwNotebook *notebook, char **text, size_t *size);
+
+/// Release and set to empty. NULL is accepted.
+CW_API void cw_notebook_free(CwNotebook *notebook);
+
+CW_END
+
+#endif

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// @file print.h
+/// Sheets, count lines and drift as text, PDF, SVG, PNG, JSON and CSV. Numbers never follow the locale. Every writer
+/// writes to an open stream and leaves it open; CW_ERR_WRITE means the stream reported an error.
+///
+/// The JSON forms follow the schemas in src/print/schema/, which state every field.
+#ifndef COUNTWRIGHT_PRINT_H
+#define COUNTWRIGHT_PRINT_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#include "countwright/api.h"
+#include "countwright/count_line.h"
+#include "countwright/drift.h"
+#include "countwright/sheet.h"
+#include "countwright/status.h"
+
+CW_BEGIN
+
+/// Paper of a PDF.
+typedef enum { CW_PAPER_A4, CW_PAPER_LETTER } CwPaper;
+
+/// The sheet as text.
+/// @param columns Width of the terminal in columns, at least 40. Widths follow Unicode (wide East Asian characters are
+/// two columns).
+/// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_sheet_text(const CwSheet *sheet, unsigned columns, FILE *out);
+
+/// The sheet as PDF, with title, page numbers and embedded fonts.
+/// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_sheet_pdf(const CwSheet *sheet, CwPaper paper, FILE *out);
+
+/// The sheet as JSON (schema/sheet.json). @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_sheet_json(const CwSheet *sheet, FILE *out);
+
+/// The sheet as CSV (RFC 4180), a record per step, and one for a phrase without steps, with a head record.
+/// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_sheet_csv(const CwSheet *sheet, FILE *out);
+
+/// A count line as JSON (schema/count-line.json). @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_count_line_json(const CwCountLine *line, const char *recording, FILE *out);
+
+/// A count line as CSV, a record per count, with a head record. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_count_line_csv(const CwCountLine *line, FILE *out);
+
+/// What drift is printed with.
+typedef struct {
+  const char *a_name; ///< shown for recording a
+  const char *b_name;
+  const CwMessages *summary; ///< in words; may be NULL
+} CwDriftLabels;
+
+/// Drift as a text table. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_drift_text(const CwDrift *drift, const CwDriftLabels *labels, unsigned columns,
+                                           FILE *out);
+
+/// Drift as JSON (schema/drift.json). @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_drift_json(const CwDrift *drift, const CwDriftLabels *labels, FILE *out);
+
+/// Drift as CSV, a record per phrase, with a head record. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_drift_csv(const CwDrift *drift, const CwDriftLabels *labels, FILE *out);
+
+/// Form of a chart.
+typedef enum { CW_CHART_SVG, CW_CHART_PDF, CW_CHART_PNG } CwChartFormat;
+
+/// The drift chart: tempo of each phrase in both recordings, and seconds ahead; readable in black and white.
+/// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_drift_chart(const CwDrift *drift, const CwDriftLabels *labels, CwChartFormat format,
+                                            FILE *out);
+
+CW_END
+
+#endif

@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// @file sheet.h
+/// The count sheet as data: what every printed form shows.
+#ifndef COUNTWRIGHT_SHEET_H
+#define COUNTWRIGHT_SHEET_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "countwright/api.h"
+#include "countwright/count_line.h"
+#include "countwright/notebook.h"
+#include "countwright/report.h"
+#include "countwright/status.h"
+
+CW_BEGIN
+
+/// Below this confidence a phrase is marked "check by ear".
+#define CW_SURE_ENOUGH 0.6
+
+/// One phrase of the sheet.
+typedef struct {
+  unsigned number; ///< from 1
+  unsigned counts;
+  char *section; ///< heading that begins with this phrase, or NULL
+  bool timed;    ///< false where the music has no place for it; times and tempo are then NaN
+  double start_s;
+  double end_s;
+  double counts_per_min;
+  double confidence; ///< 0 to 1; negative when unknown
+  bool check_by_ear; ///< confidence is known and under CW_SURE_ENOUGH
+  bool pinned;       ///< its one is pinned
+  CwStep *step;      ///< `n_steps` of them; counts as in notebook.h
+  size_t n_steps;
+  unsigned like; ///< number of the phrase that it repeats, 0 when none
+  bool other_side;
+  double hold_s;     ///< length of the hold after it; 0 when none
+  unsigned count_in; ///< counts counted in before it
+  char *remark;      ///< NULL when none
+  char *role;        ///< whose phrase it is; NULL when everybody's
+} CwSheetRow;
+
+/// A count sheet. Release with cw_sheet_free().
+typedef struct {
+  char *piece; ///< strings of the head are NULL when unknown
+  char *dance;
+  char *role;
+  char *recording;
+  char *language;      ///< as BCP 47 or a word from the head; NULL when unknown
+  unsigned metre;      ///< beats in a bar, 0 when unknown
+  unsigned metre_unit; ///< 4 in 3/4; 0 when unknown
+  double beats_per_count;
+  double duration_s;
+  double first_one_s;     ///< NaN when nothing is timed
+  double slowest_per_min; ///< counts a minute of the slowest phrase; NaN when nothing is timed
+  double fastest_per_min;
+  CwSheetRow *row;
+  size_t n_rows;
+  CwMessages message; ///< what does not add up
+} CwSheet;
+
+/// Put notes and count line together.
+/// @param notebook NULL for a bare sheet of the count line alone.
+/// @param line NULL for a sheet of notes with no recording; phrase k of it is phrase k of the notes.
+/// @param recording File name to show; NULL for the notebook's.
+/// @param messages Copied into the sheet; NULL for none.
+/// @param[out] sheet Release with cw_sheet_free(); empty on error.
+/// @return CW_OK, CW_ERR_BAD_ARG (neither notes nor line) or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_sheet_build(const CwNotebook *notebook, const CwCountLine *line, const char *recording,
+                                            const CwMessages *messages, CwSheet *sheet);
+
+/// Release and set to empty. NULL is accepted.
+CW_API void cw_sheet_free(CwSheet *sheet);
+
+CW_END
+
+#endif
