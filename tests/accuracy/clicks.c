@@ -11,14 +11,15 @@
 static const double pi = 3.14159265358979323846;
 static const double lead_s = 0.5; ///< silence before the first click
 static const double click_length_s = 0.05;
+static const double hiss_rms = 0.0001; ///< -80 dB of full scale
 
 #define STEADY(bpm)                                                                                                    \
   {                                                                                                                    \
-    "steady-" #bpm, 28, bpm, bpm, 0, 0, 0, 0, 0, 0                                                                     \
+    "steady-" #bpm, 28, bpm, bpm, 0, 0, 0, 0, 0, 0, false                                                              \
   }
 
 const CwClickSpec cw_click_specs[] = {
-    // name, length, tempo from, to, jump at, pause at, pause, metre, second accent, noise
+    // name, length, tempo from, to, jump at, pause at, pause, metre, second accent, noise, digital silence
     STEADY(40),
     STEADY(50),
     STEADY(60),
@@ -34,17 +35,18 @@ const CwClickSpec cw_click_specs[] = {
     STEADY(180),
     STEADY(200),
     STEADY(220),
-    {"ramp-80-120", 30, 80, 120, 0, 0, 0, 0, 0, 0},
-    {"ramp-120-80", 30, 120, 80, 0, 0, 0, 0, 0, 0},
-    {"jump-90-126", 30, 90, 126, 15, 0, 0, 0, 0, 0},
-    {"pause-100", 30, 100, 100, 0, 12, 5, 0, 0, 0},
-    {"metre-2-4", 28, 108, 108, 0, 0, 0, 2, 0, 0},
-    {"metre-3-4", 28, 132, 132, 0, 0, 0, 3, 0, 0},
-    {"metre-4-4", 28, 112, 112, 0, 0, 0, 4, 3, 0},
-    {"metre-6-8", 28, 190, 190, 0, 0, 0, 6, 4, 0},
-    {"noise-80", 28, 80, 80, 0, 0, 0, 0, 0, 10},
-    {"noise-120", 28, 120, 120, 0, 0, 0, 0, 0, 10},
-    {"noise-3-4", 28, 150, 150, 0, 0, 0, 3, 0, 10},
+    {"ramp-80-120", 30, 80, 120, 0, 0, 0, 0, 0, 0, false},
+    {"ramp-120-80", 30, 120, 80, 0, 0, 0, 0, 0, 0, false},
+    {"jump-90-126", 30, 90, 126, 15, 0, 0, 0, 0, 0, false},
+    {"pause-100", 30, 100, 100, 0, 12, 5, 0, 0, 0, false},
+    {"metre-2-4", 28, 108, 108, 0, 0, 0, 2, 0, 0, false},
+    {"metre-3-4", 28, 132, 132, 0, 0, 0, 3, 0, 0, false},
+    {"metre-4-4", 28, 112, 112, 0, 0, 0, 4, 3, 0, false},
+    {"metre-6-8", 28, 190, 190, 0, 0, 0, 6, 4, 0, false},
+    {"digital-120", 28, 120, 120, 0, 0, 0, 0, 0, 0, true},
+    {"noise-80", 28, 80, 80, 0, 0, 0, 0, 0, 10, false},
+    {"noise-120", 28, 120, 120, 0, 0, 0, 0, 0, 10, false},
+    {"noise-3-4", 28, 150, 150, 0, 0, 0, 3, 0, 10, false},
 };
 const size_t cw_n_click_specs = sizeof cw_click_specs / sizeof *cw_click_specs;
 
@@ -103,6 +105,16 @@ static void render_clicks(const CwClickSpec *spec, unsigned rate_hz, CwClickTrac
   }
 }
 
+static double noise_rms(const CwClickSpec *spec, const CwClickTrack *track)
+{
+  if (spec->noise_db <= 0)
+    return hiss_rms;
+  double power = 0;
+  for (size_t i = 0; i < track->n_samples; i++)
+    power += (double)track->sample[i] * (double)track->sample[i];
+  return sqrt(power / (double)track->n_samples) * pow(10, -spec->noise_db / 20);
+}
+
 bool cw_click_track_make(const CwClickSpec *spec, unsigned rate_hz, CwClickTrack *track)
 {
   *track = (CwClickTrack){0};
@@ -116,13 +128,8 @@ bool cw_click_track_make(const CwClickSpec *spec, unsigned rate_hz, CwClickTrack
     return false;
   }
   render_clicks(spec, rate_hz, track);
-  if (spec->noise_db > 0) {
-    double power = 0;
-    for (size_t i = 0; i < track->n_samples; i++)
-      power += (double)track->sample[i] * (double)track->sample[i];
-    power /= (double)track->n_samples;
-    cw_noise_add(track->sample, track->n_samples, sqrt(power) * pow(10, -spec->noise_db / 20), false);
-  }
+  if (!spec->digital_silence)
+    cw_noise_add(track->sample, track->n_samples, noise_rms(spec, track), false);
   return true;
 }
 

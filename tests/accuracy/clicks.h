@@ -17,7 +17,8 @@ typedef struct {
   double pause_s;         ///< ... for so long; 0: no pause
   unsigned metre;         ///< clicks from accent to accent; 0: all alike
   unsigned second_accent; ///< place in the bar of a weaker accent; 0: none
-  double noise_db;        ///< signal to noise ratio by mean power; 0: no noise
+  double noise_db;        ///< signal to noise ratio by mean power; 0: only the faint hiss of any recording
+  bool digital_silence;   ///< not even hiss between the clicks
 } CwClickSpec;
 
 /// Every click track of the tests.
