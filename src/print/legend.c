@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <math.h>
+
+#include "print/look.h"
+#include "print/words.h"
+
+/// What occurs on a sheet.
+typedef struct {
+  bool half, quarter, third, span, like, other_side, pinned, check, role, count_in, timed, no_words;
+} Used;
+
+static void look_at_step(const CwStep *step, Used *used)
+{
+  const double part = step->count - floor(step->count);
+  used->half = used->half || fabs(part - 0.5) < 2e-3;
+  used->quarter = used->quarter || fabs(part - 0.25) < 2e-3 || fabs(part - 0.75) < 2e-3;
+  used->third = used->third || fabs(part * 3 - 1) < 6e-3 || fabs(part * 3 - 2) < 6e-3;
+  used->span = used->span || step->until > step->count;
+  used->no_words = used->no_words || !step->text[0];
+}
+
+static void look_at_row(const CwSheetRow *row, Used *used)
+{
+  used->like = used->like || row->like;
+  used->other_side = used->other_side || row->other_side;
+  used->pinned = used->pinned || row->pinned;
+  used->check = used->check || row->check_by_ear;
+  used->role = used->role || (row->role && row->role[0]);
+  used->count_in = used->count_in || row->count_in;
+  used->timed = used->timed || row->timed;
+  for (size_t i = 0; i < row->n_steps; i++) {
+    look_at_step(&row->step[i], used);
+  }
+}
+
+size_t cw_legend(const CwSheet *sheet, CwLegend legend[CW_LEGEND_ROOM])
+{
+  Used used = {0};
+  for (size_t i = 0; i < sheet->n_rows; i++) {
+    look_at_row(&sheet->row[i], &used);
+  }
+  const struct {
+    bool shown;
+    CwLegend line;
+  } all[CW_LEGEND_ROOM] = {
+      {used.timed, {"0:32.4", "where the phrase's one is in the recording: minutes, seconds, tenths"}},
+      {used.timed, {"58" CW_SAY_PER_MIN, "counts a minute, mean of the phrase"}},
+      {used.half, {"3&", "half-way from 3 to 4"}},
+      {used.quarter, {"3e 3a", "a quarter and three quarters of the way from 3 to 4"}},
+      {used.third, {"3e 3a", "the second and third beat of a bar of three counted as 3"}},
+      {used.span, {"1" CW_TEXT_RULE "4", "one step that takes counts 1 to 4"}},
+      {used.no_words, {CW_SAY_WITHOUT_WORDS, "a count the notes mark without words"}},
+      {used.like || used.other_side, {"like 5", "the steps of phrase 5 again; other side: left for right"}},
+      {used.count_in, {"count-in 4", "four counts are given before the phrase"}},
+      {used.role, {"[name]", "for that role alone"}},
+      {used.pinned, {CW_SAY_PINNED, "its one was set by hand"}},
+      {used.check, {"? " CW_SAY_CHECK, "its one is not certain: listen before you rely on it"}},
+  };
+  size_t n = 0;
+  for (size_t i = 0; i < CW_LEGEND_ROOM; i++) {
+    if (all[i].shown) {
+      legend[n++] = all[i].line;
+    }
+  }
+  return n;
+}

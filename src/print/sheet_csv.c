@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "countwright/print.h"
+#include "print/csv.h"
+#include "print/digits.h"
+#include "print/words.h"
+
+static const char *const names[] = {"phrase", "counts",         "section",    "role",         "start_s",
+                                    "end_s",  "counts_per_min", "confidence", "check_by_ear", "pinned",
+                                    "like",   "other_side",     "count_in",   "hold_s",       "remark",
+                                    "count",  "until",          "label",      "step",         NULL};
+
+/// What concerns the phrase as a whole; it stands in each of its records.
+static void put_phrase(CwCsv *csv, const CwSheetRow *row, const char *section)
+{
+  cw_csv_whole(csv, row->number);
+  cw_csv_whole(csv, row->counts);
+  cw_csv_text(csv, section);
+  cw_csv_text(csv, row->role);
+  cw_csv_number(csv, row->start_s, CW_TIME_DIGITS);
+  cw_csv_number(csv, row->end_s, CW_TIME_DIGITS);
+  cw_csv_number(csv, row->counts_per_min, CW_TEMPO_DIGITS);
+  cw_csv_number(csv, cw_known(row->confidence, 0), CW_CONFIDENCE_DIGITS);
+  cw_csv_flag(csv, row->check_by_ear);
+  cw_csv_flag(csv, row->pinned);
+  cw_csv_whole_or_empty(csv, row->like);
+  cw_csv_flag(csv, row->other_side);
+  cw_csv_whole(csv, row->count_in);
+  cw_csv_number(csv, row->hold_s, CW_TIME_DIGITS);
+  cw_csv_text(csv, row->remark);
+}
+
+static void put_step(CwCsv *csv, const CwStep *step)
+{
+  char label[CW_WORD_ROOM];
+  cw_count_label(step->count, label); // not "1-4", which a spreadsheet takes for a day of the year
+  cw_csv_number(csv, step->count, CW_COUNT_DIGITS);
+  cw_csv_number(csv, step->until, CW_COUNT_DIGITS);
+  cw_csv_text(csv, label);
+  cw_csv_text(csv, step->text);
+}
+
+static void put_no_step(CwCsv *csv)
+{
+  for (int i = 0; i < 4; i++) {
+    cw_csv_text(csv, NULL);
+  }
+}
+
+CwStatus cw_sheet_csv(const CwSheet *sheet, FILE *out)
+{
+  CwCsv csv = cw_csv_begin(names, out);
+  const char *section = NULL; // a section goes on until the next one
+  for (size_t i = 0; i < sheet->n_rows; i++) {
+    const CwSheetRow *row = &sheet->row[i];
+    section = row->section ? row->section : section;
+    for (size_t k = 0; k < (row->n_steps ? row->n_steps : 1); k++) {
+      put_phrase(&csv, row, section);
+      if (row->n_steps) {
+        put_step(&csv, &row->step[k]);
+      } else {
+        put_no_step(&csv);
+      }
+      cw_csv_end_record(&csv);
+    }
+  }
+  return cw_csv_end(&csv);
+}

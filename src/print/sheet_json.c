@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "countwright/print.h"
+#include "print/json.h"
+#include "print/words.h"
+
+static json_t *step_value(const CwStep *step, bool *good)
+{
+  json_t *object = json_object();
+  char label[CW_WORD_ROOM];
+  cw_span_label(step->count, step->until, label);
+  cw_json_number(object, "count", step->count, CW_COUNT_DIGITS, good);
+  cw_json_number(object, "until", step->until, CW_COUNT_DIGITS, good);
+  cw_json_text(object, "label", label, good);
+  cw_json_text(object, "text", step->text, good);
+  return object;
+}
+
+static json_t *steps_value(const CwSheetRow *row, bool *good)
+{
+  json_t *list = json_array();
+  for (size_t i = 0; i < row->n_steps; i++) {
+    if (json_array_append_new(list, step_value(&row->step[i], good)) != 0) {
+      *good = false;
+    }
+  }
+  return list;
+}
+
+static json_t *row_value(const CwSheetRow *row, bool *good)
+{
+  json_t *object = json_object();
+  cw_json_whole(object, "number", row->number, good);
+  cw_json_whole(object, "counts", row->counts, good);
+  cw_json_text(object, "section", row->section, good);
+  cw_json_text(object, "role", row->role, good);
+  cw_json_flag(object, "timed", row->timed, good);
+  cw_json_number(object, "start_s", row->start_s, CW_TIME_DIGITS, good);
+  cw_json_number(object, "end_s", row->end_s, CW_TIME_DIGITS, good);
+  cw_json_number(object, "counts_per_min", row->counts_per_min, CW_TEMPO_DIGITS, good);
+  cw_json_number(object, "confidence", cw_known(row->confidence, 0), CW_CONFIDENCE_DIGITS, good);
+  cw_json_flag(object, "check_by_ear", row->check_by_ear, good);
+  cw_json_flag(object, "pinned", row->pinned, good);
+  cw_json_whole_or_null(object, "like", row->like, good);
+  cw_json_flag(object, "other_side", row->other_side, good);
+  cw_json_whole(object, "count_in", row->count_in, good);
+  cw_json_number(object, "hold_s", row->hold_s, CW_TIME_DIGITS, good);
+  cw_json_put(object, "steps", steps_value(row, good), good);
+  cw_json_text(object, "remark", row->remark, good);
+  return object;
+}
+
+static void put_head(json_t *root, const CwSheet *sheet, bool *good)
+{
+  cw_json_text(root, "piece", sheet->piece, good);
+  cw_json_text(root, "dance", sheet->dance, good);
+  cw_json_text(root, "role", sheet->role, good);
+  cw_json_text(root, "recording", sheet->recording, good);
+  cw_json_text(root, "language", sheet->language, good);
+  cw_json_whole_or_null(root, "metre", sheet->metre, good);
+  cw_json_whole_or_null(root, "metre_unit", sheet->metre_unit, good);
+  cw_json_number(root, "beats_per_count", cw_known(sheet->beats_per_count, 1e-3), CW_COUNT_DIGITS, good);
+  cw_json_number(root, "duration_s", cw_known(sheet->duration_s, 1e-3), CW_TIME_DIGITS, good);
+  cw_json_number(root, "first_one_s", sheet->first_one_s, CW_TIME_DIGITS, good);
+  cw_json_number(root, "slowest_per_min", sheet->slowest_per_min, CW_TEMPO_DIGITS, good);
+  cw_json_number(root, "fastest_per_min", sheet->fastest_per_min, CW_TEMPO_DIGITS, good);
+  cw_json_messages(root, "messages", &sheet->message, good);
+}
+
+CwStatus cw_sheet_json(const CwSheet *sheet, FILE *out)
+{
+  bool good = true;
+  json_t *root = cw_json_begin("countwright-sheet", &good);
+  put_head(root, sheet, &good);
+  json_t *phrases = json_array();
+  for (size_t i = 0; i < sheet->n_rows; i++) {
+    if (json_array_append_new(phrases, row_value(&sheet->row[i], &good)) != 0) {
+      good = false;
+    }
+  }
+  cw_json_put(root, "phrases", phrases, &good);
+  return cw_json_end(root, good, out);
+}

@@ -1,0 +1,259 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <stdlib.h>
+#include <string.h>
+
+#include "countwright/print.h"
+#include "countwright/time_text.h"
+#include "print/cells.h"
+#include "print/clean.h"
+#include "print/grid_text.h"
+#include "print/look.h"
+#include "print/terminal.h"
+#include "print/words.h"
+#include "print/wrap.h"
+
+enum { BARE_LABEL_WIDTH = 33 };
+
+/// What the rows are printed with.
+typedef struct {
+  CwTerminal terminal;
+  const CwSheet *sheet;
+  bool timed;    ///< the sheet has times
+  bool bare;     ///< the sheet has no steps
+  int digits;    ///< of the greatest phrase number
+  unsigned text; ///< column at which a phrase's text begins
+} Printer;
+
+static void put_title(CwTerminal *terminal, const CwSheet *sheet)
+{
+  char *title = cw_clean_line(sheet->piece && sheet->piece[0] ? sheet->piece : CW_SAY_UNTITLED);
+  if (!title) {
+    terminal->status = CW_ERR_NO_MEM;
+    return;
+  }
+  cw_terminal_put(terminal, 0, "", title);
+  const unsigned width = cw_text_width(title, strlen(title));
+  cw_terminal_repeat(terminal, CW_TEXT_TITLE_RULE, width < terminal->columns ? width : terminal->columns);
+  cw_terminal_space(terminal);
+  free(title);
+}
+
+static void put_facts(CwTerminal *terminal, const CwSheet *sheet)
+{
+  void (*const fact[])(const CwSheet *, CwBuffer *) = {cw_put_subtitle, cw_put_music_facts, cw_put_tempo_facts};
+  CwBuffer line = {0};
+  for (size_t i = 0; i < sizeof fact / sizeof fact[0]; i++) {
+    fact[i](sheet, &line);
+    if (line.length || line.failed) {
+      cw_terminal_put_buffer(terminal, 0, "", &line);
+    }
+  }
+  cw_buffer_free(&line);
+}
+
+static void put_messages(CwTerminal *terminal, const CwMessages *messages)
+{
+  if (messages->n == 0) {
+    return;
+  }
+  cw_terminal_space(terminal);
+  cw_terminal_put(terminal, 0, "", CW_SAY_DOES_NOT_ADD_UP ":");
+  for (size_t i = 0; i < messages->n; i++) {
+    if (messages->text[i][0]) {
+      cw_terminal_put_raw(terminal, 4, "  ! ", messages->text[i]);
+    }
+  }
+}
+
+static void put_section(CwTerminal *terminal, const char *heading)
+{
+  char *clean = cw_clean_line(heading);
+  CwLines lines = {0};
+  CwStatus status = clean ? cw_wrap(clean, terminal->columns - 6, &lines) : CW_ERR_NO_MEM;
+  for (size_t i = 0; status == CW_OK && i < lines.n; i++) {
+    const CwSlice *line = &lines.line[i];
+    fputs(i ? "   " : CW_TEXT_RULE CW_TEXT_RULE " ", terminal->out);
+    fwrite(line->text, 1, line->length, terminal->out);
+    if (i + 1 == lines.n) {
+      fputc(' ', terminal->out);
+      cw_terminal_repeat(terminal, CW_TEXT_RULE, terminal->columns - 4 - cw_text_width(line->text, line->length));
+    }
+    fputc('\n', terminal->out);
+  }
+  cw_lines_free(&lines);
+  free(clean);
+  terminal->status = status == CW_OK ? terminal->status : status;
+}
+
+/// Repeat, role, count-in and doubts of a phrase.
+static void put_marks(const CwSheetRow *row, const Printer *printer, CwBuffer *line)
+{
+  if (printer->timed && !row->timed) {
+    cw_buffer_join(line, " \u00b7 ", CW_SAY_NOT_TIMED);
+  }
+  CwBuffer tags = {0};
+  cw_put_tags(row, " \u00b7 ", &tags);
+  if (tags.length) {
+    cw_buffer_join(line, " \u00b7 ", "%s", tags.text);
+  }
+  line->failed = line->failed || tags.failed;
+  cw_buffer_free(&tags);
+  if (row->check_by_ear) {
+    char check[CW_WORD_ROOM];
+    cw_check_label(row, check);
+    cw_buffer_join(line, " \u00b7 ", "? %s", check);
+  }
+}
+
+/// Number, time and tempo in columns, for a sheet that has no steps to show.
+static void put_bare_line(Printer *printer, const CwSheetRow *row)
+{
+  char start[24];
+  char tempo[CW_WORD_ROOM];
+  char label[BARE_LABEL_WIDTH + CW_WORD_ROOM];
+  cw_format_time(row->start_s, start);
+  cw_tempo_label(row->counts_per_min, tempo);
+  snprintf(label, sizeof label, "%6u %9.20s %7u %8.40s", row->number, start, row->counts, tempo);
+  CwBuffer marks = {0};
+  put_marks(row, printer, &marks);
+  if (strlen(label) + 2 + cw_text_width(cw_buffer_text(&marks), marks.length) <= printer->terminal.columns) {
+    cw_terminal_put_buffer(&printer->terminal, marks.length ? BARE_LABEL_WIDTH + 2 : 0, label, &marks);
+  } else {
+    cw_terminal_put(&printer->terminal, 0, label, "");
+    cw_terminal_put_buffer(&printer->terminal, printer->text, "", &marks);
+  }
+  cw_buffer_free(&marks);
+}
+
+/// Number, time, counts, tempo and marks in one running line.
+static void put_phrase_line(Printer *printer, const CwSheetRow *row)
+{
+  char label[CW_WORD_ROOM];
+  snprintf(label, sizeof label, "%*u", printer->digits + 1, row->number);
+  CwBuffer line = {0};
+  if (row->timed) {
+    char start[24];
+    cw_format_time(row->start_s, start);
+    cw_buffer_join(&line, "", "%s", start);
+  }
+  char counts[CW_WORD_ROOM];
+  cw_counts_label(row->counts, counts);
+  cw_buffer_join(&line, " \u00b7 ", "%s", counts);
+  if (row->timed) {
+    char tempo[CW_WORD_ROOM];
+    cw_tempo_label(row->counts_per_min, tempo);
+    cw_buffer_join(&line, " \u00b7 ", "%s" CW_SAY_PER_MIN, tempo);
+  }
+  put_marks(row, printer, &line);
+  cw_terminal_put_buffer(&printer->terminal, printer->text, label, &line);
+  cw_buffer_free(&line);
+}
+
+static void put_steps(Printer *printer, const CwSheetRow *row)
+{
+  if (cw_row_only_repeats(printer->sheet, row)) {
+    return;
+  }
+  CwCells cells;
+  const CwStatus status = cw_cells_make(row, &cells);
+  if (status != CW_OK) {
+    printer->terminal.status = status;
+    return;
+  }
+  if (cells.n) {
+    cw_grid_text_put(&printer->terminal, printer->text, row->counts, &cells);
+  }
+  cw_cells_free(&cells);
+}
+
+static void put_hold(Printer *printer, const CwSheetRow *row)
+{
+  char hold[CW_WORD_ROOM];
+  cw_hold_label(row, hold);
+  const char *const rule = CW_TEXT_RULE CW_TEXT_RULE CW_TEXT_RULE CW_TEXT_RULE;
+  CwBuffer line = {0};
+  cw_buffer_join(&line, "", "%s %s %s", rule, hold, rule);
+  if (!printer->bare) {
+    cw_terminal_space(&printer->terminal);
+  }
+  cw_terminal_put_buffer(&printer->terminal, printer->text, "", &line);
+  cw_buffer_free(&line);
+}
+
+static void put_row(Printer *printer, size_t i)
+{
+  const CwSheetRow *row = &printer->sheet->row[i];
+  const bool heading = row->section && row->section[0];
+  if (i && (heading || !printer->bare)) {
+    cw_terminal_space(&printer->terminal);
+  }
+  if (heading) {
+    put_section(&printer->terminal, row->section);
+  }
+  if (printer->bare) {
+    put_bare_line(printer, row);
+  } else {
+    put_phrase_line(printer, row);
+    put_steps(printer, row);
+  }
+  if (row->remark && row->remark[0]) {
+    CwBuffer label = {0};
+    cw_buffer_join(&label, "", "%*s\u203a ", (int)printer->text, "");
+    printer->terminal.status = label.failed ? CW_ERR_NO_MEM : printer->terminal.status;
+    cw_terminal_put_raw(&printer->terminal, printer->text + 2, cw_buffer_text(&label), row->remark);
+    cw_buffer_free(&label);
+  }
+  if (row->hold_s > 0) {
+    put_hold(printer, row);
+  }
+}
+
+static void put_rows(CwTerminal *terminal, const CwSheet *sheet)
+{
+  Printer printer = {*terminal, sheet, cw_sheet_is_timed(sheet), cw_sheet_is_bare(sheet), 2, 0};
+  for (size_t bound = 100; bound <= sheet->n_rows; bound *= 10) {
+    printer.digits++;
+  }
+  printer.text = (unsigned)printer.digits + 3;
+  cw_terminal_space(terminal);
+  if (sheet->n_rows == 0) {
+    cw_terminal_put(terminal, 0, "", CW_SAY_NO_PHRASES);
+  } else if (printer.bare) {
+    cw_terminal_put(terminal, 0, "phrase    starts  counts    " CW_SAY_PER_MIN, "");
+  }
+  for (size_t i = 0; printer.terminal.status == CW_OK && i < sheet->n_rows; i++) {
+    put_row(&printer, i);
+  }
+  terminal->status = printer.terminal.status;
+}
+
+static void put_legend(CwTerminal *terminal, const CwSheet *sheet)
+{
+  CwLegend legend[CW_LEGEND_ROOM];
+  const size_t n = cw_legend(sheet, legend);
+  unsigned widest = 0;
+  for (size_t i = 0; i < n; i++) {
+    const unsigned width = cw_text_width(legend[i].sign, strlen(legend[i].sign));
+    widest = width > widest ? width : widest;
+  }
+  if (n) {
+    cw_terminal_space(terminal);
+    cw_terminal_put(terminal, 0, "", CW_SAY_LEGEND ":");
+  }
+  for (size_t i = 0; i < n; i++) {
+    char sign[CW_WORD_ROOM];
+    snprintf(sign, sizeof sign, "  %s", legend[i].sign);
+    cw_terminal_put(terminal, widest + 4, sign, legend[i].words);
+  }
+}
+
+CwStatus cw_sheet_text(const CwSheet *sheet, unsigned columns, FILE *out)
+{
+  CwTerminal terminal = cw_terminal(out, columns);
+  put_title(&terminal, sheet);
+  put_facts(&terminal, sheet);
+  put_messages(&terminal, &sheet->message);
+  put_rows(&terminal, sheet);
+  put_legend(&terminal, sheet);
+  return cw_terminal_end(&terminal);
+}

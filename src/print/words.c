@@ -1,0 +1,210 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "print/words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/format.h"
+#include "countwright/time_text.h"
+#include "print/clean.h"
+#include "print/look.h"
+
+/// The number with up to `decimals` digits and no zeros at its end.
+static void short_number(double value, int decimals, char out[CW_WORD_ROOM])
+{
+  cw_format_fixed(out, CW_WORD_ROOM, value, decimals);
+  if (strchr(out, '.')) {
+    size_t length = strlen(out);
+    while (out[length - 1] == '0') {
+      out[--length] = '\0';
+    }
+    if (out[length - 1] == '.') {
+      out[length - 1] = '\0';
+    }
+  }
+}
+
+void cw_count_label(double count, char out[CW_WORD_ROOM])
+{
+  static const struct {
+    double part;
+    const char *sign;
+  } sub_count[] = {{0, ""}, {0.25, "e"}, {1.0 / 3, "e"}, {0.5, "&"}, {2.0 / 3, "a"}, {0.75, "a"}};
+  const double whole = floor(count + 1e-3);
+  for (size_t i = 0; i < sizeof sub_count / sizeof sub_count[0]; i++) {
+    if (fabs(count - whole - sub_count[i].part) < 2e-3 && whole >= 0 && whole < 1e6) {
+      if (whole == 0) { // the sub-counts before the one
+        snprintf(out, CW_WORD_ROOM, "%s1", sub_count[i].sign);
+      } else {
+        snprintf(out, CW_WORD_ROOM, "%u%s", (unsigned)whole, sub_count[i].sign);
+      }
+      return;
+    }
+  }
+  if (isfinite(count)) {
+    short_number(count, 2, out);
+  } else {
+    snprintf(out, CW_WORD_ROOM, "?");
+  }
+}
+
+void cw_span_label(double count, double until, char out[CW_WORD_ROOM])
+{
+  char from[CW_WORD_ROOM];
+  char to[CW_WORD_ROOM];
+  cw_count_label(count, from);
+  cw_count_label(until, to);
+  if (until > count && strcmp(from, to) != 0) {
+    snprintf(out, CW_WORD_ROOM, "%.40s-%.40s", from, to);
+  } else {
+    snprintf(out, CW_WORD_ROOM, "%s", from);
+  }
+}
+
+void cw_tempo_label(double counts_per_min, char out[CW_WORD_ROOM])
+{
+  if (isfinite(counts_per_min)) {
+    cw_format_fixed(out, CW_WORD_ROOM, counts_per_min, 0);
+  } else {
+    snprintf(out, CW_WORD_ROOM, "-");
+  }
+}
+
+void cw_counts_label(unsigned counts, char out[CW_WORD_ROOM])
+{
+  snprintf(out, CW_WORD_ROOM, "%u count%s", counts, counts == 1 ? "" : "s");
+}
+
+void cw_like_label(const CwSheetRow *row, char out[CW_WORD_ROOM])
+{
+  if (row->like) {
+    snprintf(out, CW_WORD_ROOM, "like %u%s", row->like, row->other_side ? ", other side" : "");
+  } else {
+    snprintf(out, CW_WORD_ROOM, "%s", row->other_side ? "other side" : "");
+  }
+}
+
+void cw_check_label(const CwSheetRow *row, char out[CW_WORD_ROOM])
+{
+  char percent[CW_WORD_ROOM];
+  cw_format_fixed(percent, sizeof percent, 100 * row->confidence, 0);
+  if (row->confidence >= 0) {
+    snprintf(out, CW_WORD_ROOM, CW_SAY_CHECK " (%.8s %% sure)", percent);
+  } else {
+    snprintf(out, CW_WORD_ROOM, CW_SAY_CHECK);
+  }
+}
+
+void cw_hold_label(const CwSheetRow *row, char out[CW_WORD_ROOM])
+{
+  char time[24];
+  cw_format_time(row->hold_s, time);
+  snprintf(out, CW_WORD_ROOM, "hold %s", time);
+}
+
+/// Add the text cleaned, when there is any.
+static void join_clean(CwBuffer *out, const char *separator, const char *before, const char *text, const char *after)
+{
+  if (!text || !*text) {
+    return;
+  }
+  char *clean = cw_clean_line(text);
+  if (clean) {
+    cw_buffer_join(out, separator, "%s%s%s", before, clean, after);
+  } else {
+    out->failed = true;
+  }
+  free(clean);
+}
+
+void cw_put_subtitle(const CwSheet *sheet, CwBuffer *out)
+{
+  join_clean(out, " \u00b7 ", "", sheet->dance, "");
+  join_clean(out, " \u00b7 ", "", sheet->role, "");
+}
+
+static void put_metre(const CwSheet *sheet, CwBuffer *out)
+{
+  if (sheet->metre && sheet->metre_unit) {
+    cw_buffer_join(out, " \u00b7 ", "%u/%u", sheet->metre, sheet->metre_unit);
+  } else if (sheet->metre) {
+    cw_buffer_join(out, " \u00b7 ", "%u beats in a bar", sheet->metre);
+  }
+}
+
+static void put_beats_per_count(double beats, CwBuffer *out)
+{
+  if (!(beats > 0)) {
+    return;
+  }
+  char number[CW_WORD_ROOM];
+  short_number(beats, 2, number);
+  if (fabs(beats - 0.5) < 1e-6) {
+    cw_buffer_join(out, " \u00b7 ", "one count is half a beat");
+  } else if (fabs(beats - 1) < 1e-6) {
+    cw_buffer_join(out, " \u00b7 ", "one count is one beat");
+  } else {
+    cw_buffer_join(out, " \u00b7 ", "one count is %s beats", number);
+  }
+}
+
+void cw_put_music_facts(const CwSheet *sheet, CwBuffer *out)
+{
+  join_clean(out, " \u00b7 ", "", sheet->recording, "");
+  if (isfinite(sheet->duration_s) && sheet->duration_s > 0) {
+    char time[24];
+    cw_format_time(sheet->duration_s, time);
+    cw_buffer_join(out, " \u00b7 ", "%s long", time);
+  }
+  put_metre(sheet, out);
+  put_beats_per_count(sheet->beats_per_count, out);
+}
+
+void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
+{
+  if (isfinite(sheet->slowest_per_min) && isfinite(sheet->fastest_per_min)) {
+    char slowest[CW_WORD_ROOM];
+    char fastest[CW_WORD_ROOM];
+    cw_tempo_label(sheet->slowest_per_min, slowest);
+    cw_tempo_label(sheet->fastest_per_min, fastest);
+    if (strcmp(slowest, fastest) == 0) {
+      cw_buffer_join(out, "", "%s counts a minute", slowest);
+    } else {
+      cw_buffer_join(out, "", "%s to %s counts a minute", slowest, fastest);
+    }
+  }
+  if (isfinite(sheet->first_one_s)) {
+    char time[24];
+    cw_format_time(sheet->first_one_s, time);
+    cw_buffer_join(out, " \u00b7 ", "first one at %s", time);
+  }
+  cw_buffer_join(out, " \u00b7 ", "%zu phrase%s", sheet->n_rows, sheet->n_rows == 1 ? "" : "s");
+}
+
+void cw_put_tags(const CwSheetRow *row, const char *separator, CwBuffer *out)
+{
+  join_clean(out, separator, "[", row->role, "]");
+  if (row->count_in) {
+    cw_buffer_join(out, separator, "count-in %u", row->count_in);
+  }
+  char like[CW_WORD_ROOM];
+  cw_like_label(row, like);
+  if (*like) {
+    cw_buffer_join(out, separator, "%s", like);
+  }
+  if (row->pinned) {
+    cw_buffer_join(out, separator, CW_SAY_PINNED);
+  }
+}
+
+bool cw_sheet_is_timed(const CwSheet *sheet)
+{
+  for (size_t i = 0; i < sheet->n_rows; i++) {
+    if (sheet->row[i].timed) {
+      return true;
+    }
+  }
+  return false;
+}

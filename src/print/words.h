@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// The wordings that the printed forms share. They never follow the locale.
+#ifndef CW_PRINT_WORDS_H
+#define CW_PRINT_WORDS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "countwright/sheet.h"
+#include "print/buffer.h"
+
+/// Room for each of the short texts.
+enum { CW_WORD_ROOM = 96 };
+
+/// A count as it is spoken: "3", "3&" (half), "3e", "3a" (quarters, or the 2 and 3 of a bar of three), else "3.4".
+/// Before the one, "&1"; "?" for no number.
+void cw_count_label(double count, char out[CW_WORD_ROOM]);
+
+/// "3", or "1-4" when `until` is another count.
+void cw_span_label(double count, double until, char out[CW_WORD_ROOM]);
+
+/// Tempo in whole counts a minute, "-" when unknown.
+void cw_tempo_label(double counts_per_min, char out[CW_WORD_ROOM]);
+
+/// "8 counts", "1 count".
+void cw_counts_label(unsigned counts, char out[CW_WORD_ROOM]);
+
+/// "like 5, other side", "like 5", "other side", or nothing.
+void cw_like_label(const CwSheetRow *row, char out[CW_WORD_ROOM]);
+
+/// "check by ear (42 % sure)".
+void cw_check_label(const CwSheetRow *row, char out[CW_WORD_ROOM]);
+
+/// "hold 0:06.0".
+void cw_hold_label(const CwSheetRow *row, char out[CW_WORD_ROOM]);
+
+/// Dance and role: the line under the title. May add nothing.
+void cw_put_subtitle(const CwSheet *sheet, CwBuffer *out);
+
+/// What the sheet is of: recording, its length, metre, beats per count. May add nothing.
+void cw_put_music_facts(const CwSheet *sheet, CwBuffer *out);
+
+/// Tempo range, first one and number of phrases.
+void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out);
+
+/// What is told of a phrase beside its time: role, count-in, repeat, pin. May add nothing.
+/// @param separator Put between two of them.
+void cw_put_tags(const CwSheetRow *row, const char *separator, CwBuffer *out);
+
+/// Whether anything has a time.
+bool cw_sheet_is_timed(const CwSheet *sheet);
+
+/// A line of the legend.
+typedef struct {
+  const char *sign;
+  const char *words;
+} CwLegend;
+
+/// Most lines that a legend can have.
+enum { CW_LEGEND_ROOM = 12 };
+
+/// The legend of a sheet: only what occurs on it. @return Number of lines.
+size_t cw_legend(const CwSheet *sheet, CwLegend legend[CW_LEGEND_ROOM]);
+
+#endif

@@ -1,0 +1,271 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "unit/print/samples.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define LENGTH(array) (sizeof(array) / sizeof(array)[0])
+#define STEPS(array) .step = (array), .n_steps = LENGTH(array)
+#define UNTIMED .start_s = NAN, .end_s = NAN, .counts_per_min = NAN, .confidence = -1
+#define TIMED(from, to, per_min) .timed = true, .start_s = (from), .end_s = (to), .counts_per_min = (per_min)
+#define HEADLESS .first_one_s = NAN, .slowest_per_min = NAN, .fastest_per_min = NAN
+
+// a waltz with everything that a sheet can show
+static CwStep waltz_1[] = {{1, 4, "balancé right, left"}, {5, 5, "tombé"}, {6, 6, "pas de bourrée"}, {8, 8, "hold"}};
+static CwStep waltz_2[] = {{1, 1, "glissade"},
+                           {2, 2, "assemblé"},
+                           {3, 3, "sissonne"},
+                           {3.5, 3.5, "close"},
+                           {4, 4, "relevé"},
+                           {5, 7, "chaînés"},
+                           {8, 8, "fourth position, arms low"}};
+static CwStep waltz_4[] = {{1, 1, "run upstage, look back over the left shoulder at the lamp"}, {7, 7, ""}};
+static CwStep waltz_5[] = {
+    {1, 1, "piqué"}, {4.0 / 3 + 0.0, 4.0 / 3, "and"}, {5.0 / 3, 5.0 / 3, "step"}, {2, 2, "piqué"}, {4, 6, "lower"}};
+static CwSheetRow waltz_row[] = {
+    {.number = 1,
+     .counts = 8,
+     .section = "A: low water",
+     TIMED(4.21, 12.54, 57.6),
+     .confidence = 1,
+     .pinned = true,
+     STEPS(waltz_1),
+     .count_in = 4},
+    {.number = 2, .counts = 8, TIMED(12.54, 20.95, 57.1), .confidence = 0.93, STEPS(waltz_2)},
+    {.number = 3,
+     .counts = 8,
+     TIMED(20.95, 29.01, 59.6),
+     .confidence = 0.9,
+     STEPS(waltz_1),
+     .like = 1,
+     .other_side = true,
+     .remark = "the gulls enter from the second wing",
+     .hold_s = 5.5},
+    {.number = 4,
+     .counts = 8,
+     .section = "B: the lamp",
+     TIMED(34.51, 43.8, 51.7),
+     .confidence = 0.42,
+     .check_by_ear = true,
+     STEPS(waltz_4),
+     .count_in = 2},
+    {.number = 5, .counts = 6, TIMED(43.8, 50.6, 52.9), .confidence = 0.81, STEPS(waltz_5), .role = "Keeper"},
+    {.number = 6, .counts = 8, UNTIMED, .like = 2, .remark = "as in the first act"},
+};
+static char *waltz_message[] = {"the music ends before phrase 6",
+                                "phrase 4 has 8 counts, the music seems to have 10 there (0:34.5 to 0:43.8)"};
+
+// no notes: what is found in the music alone
+static CwSheetRow bare_row[] = {
+    {.number = 1, .counts = 8, .section = "A", TIMED(0.84, 5.02, 114.8), .confidence = 0.97},
+    {.number = 2, .counts = 8, TIMED(5.02, 9.21, 114.6), .confidence = 0.94, .hold_s = 2.25},
+    {.number = 3, .counts = 10, TIMED(11.46, 16.8, 112.4), .confidence = 0.31, .check_by_ear = true},
+    {.number = 4, .counts = 4, .section = "B", TIMED(3616.8, 3619.0, 109.1), .confidence = -1, .pinned = true},
+};
+
+// notes without a recording
+static CwStep notes_1[] = {{1, 1, "walk on"}, {5, 8, "turn to the mirror"}};
+static CwSheetRow notes_row[] = {
+    {.number = 1, .counts = 8, UNTIMED, STEPS(notes_1)},
+    {.number = 2, .counts = 8, UNTIMED, .like = 1},
+};
+
+// what a hurried or a hostile hand may write
+static CwStep hard_long[] = {
+    {1, 1,
+     "Donaudampfschifffahrtselektrizitätenhauptbetriebswerkbauunterbeamtengesellschaftsprobebühneneingangstürklinke"},
+    {2, 2,
+     "then a step that goes on and on with words enough to fill many lines under one narrow count, so that it "
+     "has to be set in another way or the sheet would be unreadable for everyone who stands before the wall"},
+    {3, 3, "end"}};
+static CwStep hard_japanese[] = {
+    {1, 2, "右足前へ"}, {3, 3, "回転"}, {4, 4, "止まる"}, {5, 5, "腕を上げてゆっくりと後ろを振り返り、客席を見る"}};
+static CwStep hard_arabic[] = {{1, 1, "خطوة إلى اليمين"}, {3, 3, "دوران"}, {5, 5, "قفزة ثم سكون"}, {7, 8, "نهاية"}};
+static CwStep hard_marks[] = {{1, 1, "de\xCC\x81veloppe\xCC\x81"},
+                              {2, 2, "a\xCC\xA8\xCC\x81\xCC\x82\xCC\x83"},
+                              {3, 3, "\xF0\x9F\x92\x83 spin"},
+                              {5, 5, "नमस्ते"}};
+static CwStep hard_control[] = {{1, 1, "red \x1B[31malert\x1B[0m \a\x7F"},
+                                {2, 2, "tab\there\nand there"},
+                                {3, 3, "bad \xFF\xC3 bytes \xC2\x9B"},
+                                {4, 4, "\xE2\x80\xAEturned round"},
+                                {5, 5, "\xF3\xB0\x80\x81 no font has this"}};
+static CwStep hard_order[] = {{5, 5, "fifth"},    {1, 1, "first"},   {1, 1, "also first"}, {0.5, 0.5, "before"},
+                              {9, 9, "too late"}, {3.4, 3.4, "odd"}, {NAN, NAN, "nowhere"}};
+static CwStep hard_dense[] = {
+    {1, 1, "développé"}, {1.5, 1.5, "coupé"},      {2, 2, "développé"}, {2.5, 2.5, "coupé"},
+    {3, 3, "arabesque"}, {3.5, 3.5, "soubresaut"}, {4, 4, "arabesque"}, {4.25, 4.25, "soubresaut"},
+    {4.5, 4.5, "en"},    {4.75, 4.75, "l'air"},    {5, 5, "entrechat"}, {6, 6, "entrechat six"},
+    {7, 7, "tour"},      {8, 8, "fermé"}};
+static CwSheetRow hard_row[] = {
+    {.number = 1, .counts = 8, TIMED(0, 8, 60), .confidence = 0.5, .check_by_ear = true, STEPS(hard_long)},
+    {.number = 2,
+     .counts = 8,
+     .section = "第二部 とても長い見出しがここにあります、とても長い見出しがここにあります",
+     TIMED(8, 16, 60),
+     .confidence = 0.9,
+     STEPS(hard_japanese),
+     .role = "灯台守"},
+    {.number = 3,
+     .counts = 8,
+     TIMED(16, 24, 60),
+     .confidence = 0.9,
+     STEPS(hard_arabic),
+     .remark = "ملاحظة طويلة عن الدخول من اليسار"},
+    {.number = 4, .counts = 8, TIMED(24, 32, 60), .confidence = 0.9, STEPS(hard_marks)},
+    {.number = 5,
+     .counts = 8,
+     .section = "\x1B]0;title\a",
+     TIMED(32, 40, 60),
+     .confidence = 0.9,
+     STEPS(hard_control),
+     .remark = "=1+1",
+     .role = "@here"},
+    {.number = 6, .counts = 8, TIMED(40, 48, 60), .confidence = 0.9, STEPS(hard_order), .remark = "-cmd, \"quoted\""},
+    {.number = 7, .counts = 8, TIMED(48, 56, 60), .confidence = 0.9, STEPS(hard_dense), .remark = "'=kept apostrophe"},
+};
+static char *hard_message[] = {"nothing \x1B[1madds\x1B[0m up", ""};
+
+// lengths other than eight
+static CwStep length_1[] = {{1, 1, "jump"}};
+static CwStep length_12[] = {{1, 3, "three steps forward"}, {4, 9, "promenade"}, {10, 10, "plié"}, {12, 12, "stand"}};
+static CwStep length_32[] = {
+    {1, 32, "cross the stage on the long diagonal, slowly, eyes on the lamp"}, {20, 20, "falter"}, {32, 32, "stop"}};
+static CwStep length_7[] = {{1, 1, "down"}, {4, 4, "up"}, {6, 7, "and turn"}};
+static CwSheetRow length_row[] = {
+    {.number = 1, .counts = 1, TIMED(1, 2, 60), .confidence = 0.9, STEPS(length_1)},
+    {.number = 2, .counts = 12, TIMED(2, 14, 60), .confidence = 0.9, STEPS(length_12)},
+    {.number = 3, .counts = 32, TIMED(14, 46, 60), .confidence = 0.9, STEPS(length_32)},
+    {.number = 4, .counts = 7, TIMED(46, 53, 60), .confidence = 0.9, STEPS(length_7)},
+    {.number = 5, .counts = 10, TIMED(53, 63, 60), .confidence = 0.9},
+};
+
+static const SampleSheet sample[] = {
+    {"waltz",
+     {.piece = "The Tide Table",
+      .dance = "Lighthouse waltz",
+      .role = "Keeper's daughter",
+      .recording = "tide-table-piano.flac",
+      .language = "en",
+      .metre = 3,
+      .metre_unit = 4,
+      .beats_per_count = 3,
+      .duration_s = 63.4,
+      .first_one_s = 4.21,
+      .slowest_per_min = 51.7,
+      .fastest_per_min = 59.6,
+      .row = waltz_row,
+      .n_rows = LENGTH(waltz_row),
+      .message = {waltz_message, LENGTH(waltz_message)}}},
+    {"bare",
+     {.recording = "found.wav",
+      .metre = 4,
+      .metre_unit = 4,
+      .beats_per_count = 1,
+      .duration_s = 3620,
+      .first_one_s = 0.84,
+      .slowest_per_min = 109.1,
+      .fastest_per_min = 114.8,
+      .row = bare_row,
+      .n_rows = LENGTH(bare_row)}},
+    {"notes",
+     {.piece = "Salt",
+      .beats_per_count = 0,
+      .duration_s = NAN,
+      HEADLESS,
+      .row = notes_row,
+      .n_rows = LENGTH(notes_row)}},
+    {"empty", {.duration_s = 0, HEADLESS}},
+    {"hard",
+     {.piece = "A piece with a title so long that no line of any terminal or page could ever hold it all at once, "
+               "and which therefore has to be broken over several",
+      .dance = "\xFFlamp",
+      .role = "=HYPERLINK(\"x\")",
+      .recording = "日本語の録音.wav",
+      .metre = 5,
+      .beats_per_count = 0.5,
+      .duration_s = 56,
+      .first_one_s = 0,
+      .slowest_per_min = 60,
+      .fastest_per_min = 60,
+      .row = hard_row,
+      .n_rows = LENGTH(hard_row),
+      .message = {hard_message, LENGTH(hard_message)}}},
+    {"lengths",
+     {.piece = "Lengths",
+      .metre = 6,
+      .metre_unit = 8,
+      .beats_per_count = 1.5,
+      .duration_s = 64,
+      .first_one_s = 1,
+      .slowest_per_min = 60,
+      .fastest_per_min = 60.3,
+      .row = length_row,
+      .n_rows = LENGTH(length_row)}},
+};
+
+size_t sample_sheets(const SampleSheet **samples)
+{
+  *samples = sample;
+  return LENGTH(sample);
+}
+
+const CwSheet *sample_sheet(const char *name)
+{
+  for (size_t i = 0; i < LENGTH(sample); i++) {
+    if (strcmp(sample[i].name, name) == 0) {
+      return &sample[i].sheet;
+    }
+  }
+  return NULL;
+}
+
+const CwSheet *sample_of_phrases(size_t n)
+{
+  static CwSheetRow row[1000];
+  static CwSheet sheet = {.piece = "Many", .duration_s = 9000, .beats_per_count = 1, HEADLESS};
+  static char section[LENGTH(row)][32];
+  sheet.row = row;
+  sheet.n_rows = n < LENGTH(row) ? n : LENGTH(row);
+  for (size_t i = 0; i < sheet.n_rows; i++) {
+    snprintf(section[i], sizeof section[i], "Part %zu", i / 16 + 1);
+    row[i] = (CwSheetRow){.number = (unsigned)i + 1,
+                          .counts = 8,
+                          .section = i % 16 == 0 ? section[i] : NULL,
+                          TIMED(8.0 * (double)i, 8.0 * (double)i + 8, 60),
+                          .confidence = 0.9,
+                          .step = i % 2 ? waltz_2 : waltz_1,
+                          .n_steps = i % 2 ? LENGTH(waltz_2) : LENGTH(waltz_1)};
+  }
+  return &sheet;
+}
+
+CwCountLine sample_line(void)
+{
+  static double count_s[] = {1.0, 1.5, 2.0, 2.5004, 6.0, 6.4};
+  static CwPhrase phrase[] = {{0, 4, 3.0, 0.912}, {4, 2, 6.8, -1}};
+  return (CwCountLine){count_s, LENGTH(count_s), phrase, LENGTH(phrase), 4, 1, 20.0};
+}
+
+CwDrift sample_drift(void)
+{
+  static CwDriftRow row[] = {
+      {1, 8, true, 4.2, 12.5, 7.1, 15.3, 57.8, 58.5, 1.21, 0.0},
+      {2, 8, true, 12.5, 20.9, 15.3, 23.4, 57.1, 59.3, 3.7, 0.1},
+      {3, 8, true, 20.9, 29.0, 23.4, 30.9, 59.3, 64.0, 8.0, 0.4},
+      {4, 8, true, 29.0, 37.4, 30.9, 39.6, 57.1, 55.2, -3.4, 1.0},
+      {5, 8, false, 37.4, 45.9, NAN, NAN, 56.5, NAN, NAN, NAN},
+      {6, 6, true, 45.9, 52.0, 39.6, 47.0, 59.0, 48.6, -17.6, 9.2},
+      {7, 8, true, 3615.0, 3623.2, 3627.0, 3635.4, 58.5, 57.1, -2.4, -9.1},
+  };
+  return (CwDrift){row, LENGTH(row)};
+}
+
+const CwDriftLabels *sample_labels(void)
+{
+  static char *line[] = {"phrase 6 is slower: 48.6 counts a minute for 59.0 (-17.6 %)", "b leaves out phrase 5"};
+  static const CwMessages summary = {line, LENGTH(line)};
+  static const CwDriftLabels labels = {"rehearsal-piano.flac", "=orchestra \x1B[31m夜の公演.wav", &summary};
+  return &labels;
+}

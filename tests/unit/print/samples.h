@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Sheets, a count line and drift made by hand, for the tests of every printed form. The pieces are invented.
+#ifndef CW_TEST_SAMPLES_H
+#define CW_TEST_SAMPLES_H
+
+#include <stddef.h>
+
+#include "countwright/count_line.h"
+#include "countwright/drift.h"
+#include "countwright/print.h"
+#include "countwright/sheet.h"
+
+/// A sheet and its name. All of it is static; do not release it.
+typedef struct {
+  const char *name;
+  CwSheet sheet;
+} SampleSheet;
+
+/// Every sample sheet. @return How many.
+size_t sample_sheets(const SampleSheet **samples);
+
+/// The sample sheet of that name.
+const CwSheet *sample_sheet(const char *name);
+
+/// A sheet of `n` phrases with steps in each, for sizes. One at a time.
+const CwSheet *sample_of_phrases(size_t n);
+
+/// Two phrases and a hold between.
+CwCountLine sample_line(void);
+
+/// Drift of seven phrases, the fifth missing in b.
+CwDrift sample_drift(void);
+
+/// Names and summary for it.
+const CwDriftLabels *sample_labels(void);
+
+#endif
