@@ -19,27 +19,35 @@ CW_BEGIN
 /// Frames a second of every feature. Frame `i` is centred on i / CW_FEATURE_RATE_HZ seconds.
 #define CW_FEATURE_RATE_HZ 100
 
-/// Number of log-spaced bands kept for timbre (novelty of sections).
+/// Values a second of the attack envelope.
+#define CW_ATTACK_RATE_HZ 400
+
+/// Frames between rows of chroma and timbre (10 rows a second).
+#define CW_SLOW_STEP 10
+
+/// Columns of a timbre row: log energy in log-spaced bands.
 #define CW_TIMBRE_BANDS 12
 
-/// The features of one recording. Every array has `n_frames` rows. Release with cw_features_free().
+/// The features of one recording. Arrays have `n_frames` values unless stated. Release with cw_features_free().
 typedef struct {
   size_t n_frames;
-  double duration_s; ///< length of the recording
-  float *onset;      ///< flux over all bands, not negative
-  float *onset_low;  ///< flux below about 250 Hz (bass), not negative
-  float *onset_high; ///< flux above about 2 kHz, not negative
-  float *harmonic;   ///< change of chroma over about a third of a second, 0 to 1
-  float *level_db;   ///< level of the frame in dB of full scale, at least -120
-  float *chroma;     ///< n_frames / CW_CHROMA_STEP rows of 12 (C first), each of length 1 or all zero in silence
-  float *timbre;     ///< as chroma, with CW_TIMBRE_BANDS columns: log band energies
-  size_t n_slow;     ///< rows of chroma and timbre
+  double duration_s;  ///< length of the recording
+  float *onset;       ///< flux over all bands, not negative
+  float *onset_slow;  ///< rise between means over 50 ms, for slow attacks such as those of strings
+  float *onset_low;   ///< flux below about 250 Hz (bass), not negative
+  float *onset_high;  ///< flux above about 2 kHz, not negative
+  float *harmonic;    ///< how much harmony changes here: 0 (the same) to 1; chroma before against chroma after
+  float *bass_change; ///< the same for the notes below about 250 Hz
+  float *level_db;    ///< level in dB of full scale, at least -120
+  float *attack;      ///< n_attack values: root mean square of the brightened signal, for placing beats finely
+  size_t n_attack;    ///< CW_ATTACK_RATE_HZ a second; value i covers the time from i / rate to (i + 1) / rate
+  float *chroma;      ///< n_slow rows of 12 (C first), each of length 1, or all zero in silence
+  float *timbre;      ///< n_slow rows of CW_TIMBRE_BANDS
+  float *steadiness;  ///< n_slow values, 0 to 1: share of the spectral peaks that stay in place for 100 ms
+  size_t n_slow;
 } CwFeatures;
 
-/// Frames between rows of chroma and timbre (10 a second).
-#define CW_CHROMA_STEP 10
-
-/// Measure a recording. Reads it once, in blocks; memory grows by about 70 bytes a frame.
+/// Measure a recording. Reads it once, in blocks; memory grows by about 55 bytes a frame (20 MB an hour).
 /// @return What cw_audio_stream() returns, or CW_ERR_NO_MEM; on error `features` is empty.
 CW_API CW_NODISCARD CwStatus cw_features_read(const char *path, const CwReport *report, CwFeatures *features);
 
