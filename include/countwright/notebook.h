@@ -16,7 +16,7 @@ CW_BEGIN
 /// What a line of the notebook is.
 typedef enum {
   CW_LINE_BLANK,
-  CW_LINE_HEAD,     ///< "key: value" before the first phrase
+  CW_LINE_HEAD,     ///< "key: value"
   CW_LINE_HEADING,  ///< "# text"
   CW_LINE_PHRASE,   ///< one phrase (or several, by "x2")
   CW_LINE_REPEAT,   ///< "repeat 3-6", "same as 5"
@@ -40,11 +40,13 @@ typedef struct {
 } CwDiagnostic;
 
 /// A step placed on a count. Counts are written 1, 2, ... with fractions for sub-counts: "3&" is 3.5; "e" and "a" are
-/// the quarters 3.25 and 3.75, or in a bar of three counted in one the 2 and 3 of the bar: 3 1/3 and 3 2/3.
+/// the quarters 3.25 and 3.75, or in a bar of three counted in one the 2 and 3 of the bar: 3 1/3 and 3 2/3 ("&a" are
+/// these too). "&1" is 0.5, before the phrase's one. A step on several counts that are no range has its words on the first
+/// and empty texts on the others: "3&4 hop" is 3 "hop", 3.5 "" and 4 "".
 typedef struct {
   double count;
   double until; ///< last count of a range "1-4" (4); equal to `count` for a single one
-  char *text;   ///< may be empty, never NULL
+  char *text;   ///< valid UTF-8 without control characters; may be empty, never NULL
 } CwStep;
 
 /// "This count is at this time."
@@ -70,15 +72,18 @@ typedef struct {
   size_t n_steps;
   CwPin *pin;
   size_t n_pins;
-  double hold_s;       ///< hold after the phrase, in seconds; 0 when none or unknown length
-  bool hold_after;     ///< a hold follows the phrase
-  double hold_until_s; ///< recording time at which that hold ends; NaN when not given
-  unsigned count_in;   ///< counts counted in before the phrase, 0 when none
-  char *remark;        ///< what is no step: entrances, text not understood; may be NULL
-  char *role;          ///< "[role]" at its start, or NULL
+  double hold_s;          ///< hold after the phrase, in seconds; 0 when none or unknown length
+  bool hold_after;        ///< a hold follows the phrase
+  double hold_until_s;    ///< recording time at which that hold ends; NaN when not given
+  unsigned count_in;      ///< counts counted in before the phrase, 0 when none
+  char *remark;           ///< what is no step: entrances, text not understood; may be NULL
+  char *role;             ///< "[role]" at its start, or NULL
+  unsigned metre;         ///< beats in a bar as last given above it, 0 when never given
+  unsigned metre_unit;    ///< 4 in "3/4"; 0 when not given
+  double beats_per_count; ///< as last given above it, 0 when never given
 } CwNotePhrase;
 
-/// The head. Strings are NULL and numbers 0 (times NaN) when not given.
+/// The head: what "key: value" lines say before the first phrase. Strings are NULL and numbers 0 (times NaN) when not given.
 typedef struct {
   char *piece;
   char *dance;
@@ -108,7 +113,8 @@ typedef struct {
   size_t n_diagnostics;
 } CwNotebook;
 
-/// Parse a notebook. Nothing written in it is an error: what is not understood becomes a remark and a diagnostic.
+/// Parse a notebook. Nothing written in it is an error: what is not understood stays among the words of its step or
+/// becomes a remark of its phrase, and a diagnostic says so.
 /// @param text `size` bytes, any content.
 /// @param[out] notebook Release with cw_notebook_free(); empty on error.
 /// @return CW_OK or CW_ERR_NO_MEM.

@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "notes/parser.h"
+
+/// The latest time that was given, and where.
+typedef struct {
+  double time_s;
+  bool hold; ///< the end of a hold
+  size_t line;
+  size_t column;
+} Given;
+
+static int by_count(const void *a, const void *b)
+{
+  const CwPin *left = a;
+  const CwPin *right = b;
+  if (left->count != right->count) {
+    return left->count < right->count ? -1 : 1;
+  }
+  return left->column < right->column ? -1 : left->column > right->column;
+}
+
+/// To the millisecond, as pins are obeyed.
+static void format_pin(double time_s, char out[32])
+{
+  const long long thousandths = llround(time_s * 1000);
+  snprintf(out, 32, "%lld:%02lld.%03lld", thousandths / 60000, thousandths / 1000 % 60, thousandths % 1000);
+}
+
+static void check_pin(CwParser *parser, const CwPin *pin, Given *last)
+{
+  char now[32];
+  char before[32];
+  if (!(pin->time_s > last->time_s)) {
+    format_pin(pin->time_s, now);
+    format_pin(last->time_s, before);
+    if (last->hold) {
+      cw_diagnose_at(parser, pin->line, pin->column, "expected a time after %s, where the hold ends, found %s", before,
+                     now);
+    } else {
+      cw_diagnose_at(parser, pin->line, pin->column,
+                     "expected a time after %s, pinned at line %zu, column %zu, found %s", before, last->line,
+                     last->column, now);
+    }
+  }
+  *last = (Given){pin->time_s, false, pin->line, pin->column};
+}
+
+static void check_hold(CwParser *parser, const CwNotePhrase *phrase, Given *last)
+{
+  char end[32];
+  if (isnan(phrase->hold_until_s)) {
+    return;
+  }
+  if (!(phrase->hold_until_s > last->time_s)) {
+    format_pin(phrase->hold_until_s, end);
+    cw_diagnose_at(parser, last->line, last->column, "expected a time before %s, where the hold after it ends", end);
+  }
+  *last = (Given){phrase->hold_until_s, true, 0, 0};
+}
+
+void cw_check_pins(CwParser *parser)
+{
+  Given last = {.time_s = -1};
+  CwNotebook *notebook = parser->notebook;
+  for (size_t k = 0; k < notebook->n_phrases && !parser->full; k++) {
+    CwNotePhrase *phrase = &notebook->phrase[k];
+    if (phrase->n_pins > 1) {
+      qsort(phrase->pin, phrase->n_pins, sizeof *phrase->pin, by_count);
+    }
+    for (size_t i = 0; i < phrase->n_pins; i++) {
+      check_pin(parser, &phrase->pin[i], &last);
+    }
+    check_hold(parser, phrase, &last);
+  }
+}

@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "notes/words.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "countwright/time_text.h"
+
+bool cw_is_digit(char c)
+{
+  return c >= '0' && c <= '9';
+}
+
+bool cw_is_word_character(char c)
+{
+  return cw_is_digit(c) || (c >= 'a' && c <= 'z') || c == CW_OTHER_CHARACTER;
+}
+
+bool cw_match_words(const CwLineText *text, size_t i, size_t end, const char *words, size_t *next)
+{
+  for (const char *w = words; *w; w++) {
+    if (i >= end || text->key[i] != *w) {
+      return false;
+    }
+    i = *w == ' ' ? cw_skip_blanks(text, i, end) : i + 1;
+  }
+  if (i < end && cw_is_word_character(text->key[i])) {
+    return false;
+  }
+  *next = i;
+  return true;
+}
+
+bool cw_match_any(const CwLineText *text, size_t i, size_t end, const char *const *list, size_t *next)
+{
+  for (; *list; list++) {
+    if (cw_match_words(text, i, end, *list, next)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+size_t cw_read_digits(const CwLineText *text, size_t i, size_t end, unsigned *value)
+{
+  const size_t from = i;
+  *value = 0;
+  for (; i < end && cw_is_digit(text->key[i]); i++) {
+    *value = i - from < 9 ? *value * 10 + (unsigned)(text->key[i] - '0') : 1000000000u;
+  }
+  return i;
+}
+
+bool cw_read_time(const CwLineText *text, size_t i, size_t end, size_t *next, double *time_s)
+{
+  const char *stop = NULL;
+  const double seconds = i < end ? cw_parse_time(text->key + i, &stop) : (double)NAN;
+  if (isnan(seconds)) {
+    return false;
+  }
+  const size_t after = (size_t)(stop - text->key);
+  if (after > end || (after < end && (cw_is_word_character(text->key[after]) || text->key[after] == ':'))) {
+    return false;
+  }
+  *next = after;
+  *time_s = seconds;
+  return true;
+}
+
+size_t cw_word_end(const CwLineText *text, size_t i, size_t end)
+{
+  while (i < end && text->key[i] != ' ') {
+    i++;
+  }
+  return i;
+}

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Words and numbers in a line, by its folded characters.
+#ifndef CW_NOTES_WORDS_H
+#define CW_NOTES_WORDS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "notes/line_text.h"
+
+/// True for '0' to '9'.
+bool cw_is_digit(char c);
+
+/// True for a letter or digit, or a character beyond the grammar.
+bool cw_is_word_character(char c);
+
+/// True when the words `words` (lower case, single blanks) stand at `i`, any blanks between them, and a word ends there.
+/// @param[out] next First character after them; unchanged when false.
+bool cw_match_words(const CwLineText *text, size_t i, size_t end, const char *words, size_t *next);
+
+/// As cw_match_words() for the first that fits in a list that ends with NULL.
+bool cw_match_any(const CwLineText *text, size_t i, size_t end, const char *const *list, size_t *next);
+
+/// The end of the digits at `i`. @param[out] value The number, 1e9 for anything longer than nine digits.
+size_t cw_read_digits(const CwLineText *text, size_t i, size_t end, unsigned *value);
+
+/// A time such as "1:02.35", which no letter, digit or colon follows.
+/// @param[out] next First character after it; unchanged when false.
+bool cw_read_time(const CwLineText *text, size_t i, size_t end, size_t *next, double *time_s);
+
+/// First character after the word at `i` (up to a blank).
+size_t cw_word_end(const CwLineText *text, size_t i, size_t end);
+
+#endif

@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "unit/notes/dump.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static void dump_head(FILE *out, const CwNoteHead *head)
+{
+  const struct {
+    const char *key;
+    const char *words;
+  } row[] = {
+      {"piece", head->piece},         {"dance", head->dance},       {"role", head->role},
+      {"recording", head->recording}, {"language", head->language}, {"tempo", head->tempo},
+  };
+  for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
+    if (row[i].words) {
+      fprintf(out, "%s = %s\n", row[i].key, row[i].words);
+    }
+  }
+  if (head->metre) {
+    fprintf(out, "metre = %u", head->metre);
+    fprintf(out, head->metre_unit ? "/%u\n" : "\n", head->metre_unit);
+  }
+  if (head->beats_per_count > 0) {
+    fprintf(out, "beats per count = %g\n", head->beats_per_count);
+  }
+  if (!isnan(head->first_one_s)) {
+    fprintf(out, "first one = %.3f s\n", head->first_one_s);
+  }
+  if (head->counts_per_phrase) {
+    fprintf(out, "counts per phrase = %u\n", head->counts_per_phrase);
+  }
+}
+
+static void dump_steps(FILE *out, const CwNotePhrase *phrase)
+{
+  for (size_t i = 0; i < phrase->n_steps; i++) {
+    const CwStep *step = &phrase->step[i];
+    fprintf(out, "   %.4g", step->count);
+    if (step->until > step->count) {
+      fprintf(out, "-%.4g", step->until);
+    }
+    fprintf(out, step->text[0] ? ": %s\n" : "\n", step->text);
+  }
+}
+
+static void dump_hold(FILE *out, const CwNotePhrase *phrase)
+{
+  fprintf(out, "   hold");
+  if (phrase->hold_s > 0) {
+    fprintf(out, " %.3f s", phrase->hold_s);
+  }
+  if (!isnan(phrase->hold_until_s)) {
+    fprintf(out, " until %.3f s", phrase->hold_until_s);
+  }
+  fprintf(out, "\n");
+}
+
+static void dump_phrase(FILE *out, const CwNotebook *notebook, size_t k)
+{
+  const CwNotePhrase *phrase = &notebook->phrase[k];
+  fprintf(out, "%zu. %u counts%s", k + 1, phrase->counts, phrase->counts_given ? "" : " assumed");
+  if (phrase->role) {
+    fprintf(out, ", for %s", phrase->role);
+  }
+  if (phrase->like != CW_NONE) {
+    fprintf(out, ", like %zu%s", phrase->like + 1, phrase->other_side ? ", other side" : "");
+  }
+  if (phrase->count_in) {
+    fprintf(out, ", count-in %u", phrase->count_in);
+  }
+  if (phrase->metre != notebook->head.metre || phrase->metre_unit != notebook->head.metre_unit) {
+    fprintf(out, ", metre %u/%u", phrase->metre, phrase->metre_unit);
+  }
+  if (phrase->beats_per_count != notebook->head.beats_per_count) {
+    fprintf(out, ", beats per count %g", phrase->beats_per_count);
+  }
+  fprintf(out, "\n");
+  dump_steps(out, phrase);
+  for (size_t i = 0; i < phrase->n_pins; i++) {
+    fprintf(out, "   pin %.4g at %.3f s\n", phrase->pin[i].count, phrase->pin[i].time_s);
+  }
+  if (phrase->hold_after) {
+    dump_hold(out, phrase);
+  }
+  if (phrase->remark) {
+    fprintf(out, "   remark: %s\n", phrase->remark);
+  }
+}
+
+char *dump_notebook(const CwNotebook *notebook)
+{
+  char *text = NULL;
+  size_t size = 0;
+  FILE *out = open_memstream(&text, &size);
+  if (!out) {
+    return NULL;
+  }
+  dump_head(out, &notebook->head);
+  size_t section = CW_NONE;
+  for (size_t k = 0; k < notebook->n_phrases; k++) {
+    if (notebook->phrase[k].section != section) {
+      section = notebook->phrase[k].section;
+      fprintf(out, "# %s\n", notebook->section[section]);
+    }
+    dump_phrase(out, notebook, k);
+  }
+  for (size_t i = 0; i < notebook->n_diagnostics; i++) {
+    const CwDiagnostic *said = &notebook->diagnostic[i];
+    fprintf(out, "! %zu:%zu: %s\n", said->line, said->column, said->text);
+  }
+  fclose(out);
+  return text;
+}
