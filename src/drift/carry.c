@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "align/time_map.h"
+#include "base/memory.h"
+#include "countwright/drift.h"
+
+/// A phrase of a on its way to b.
+typedef struct {
+  size_t phrase;               ///< of a
+  const CwMapSegment *segment; ///< that holds it
+  double start_s, end_s;       ///< in b
+} Carried;
+
+/// The segment that holds the most counts of a phrase, where it is more than half of them; the first of equals. A
+/// count a little outside is carried with its phrase, as the place of a cut is not known to the frame.
+static const CwMapSegment *segment_of(const CwCountLine *a, const CwPhrase *phrase, const CwTimeMap *map)
+{
+  const CwMapSegment *best = NULL;
+  unsigned most = phrase->counts / 2;
+  for (size_t s = 0; s < map->n_segments; s++) {
+    unsigned held = 0;
+    for (unsigned c = 0; c < phrase->counts; c++) {
+      held += cw_map_segment_holds(&map->segment[s], a->count_s[phrase->first_count + c]);
+    }
+    if (held > most) {
+      most = held;
+      best = &map->segment[s];
+    }
+  }
+  return best;
+}
+
+/// @return false when b lacks the phrase.
+static bool carry_phrase(const CwCountLine *a, size_t phrase, const CwTimeMap *map, Carried *carried)
+{
+  const CwPhrase *p = &a->phrase[phrase];
+  const CwMapSegment *segment = segment_of(a, p, map);
+  if (!segment) {
+    return false;
+  }
+  const double last_s = cw_map_segment_at(segment, a->count_s[p->first_count + p->counts - 1]);
+  *carried = (Carried){phrase, segment, cw_map_segment_at(segment, a->count_s[p->first_count]),
+                       fmin(cw_map_segment_at(segment, p->end_s), map->b_duration_s)};
+  return carried->start_s >= 0 && last_s < carried->end_s;
+}
+
+static int by_start(const void *left, const void *right)
+{
+  const Carried *l = left;
+  const Carried *r = right;
+  return (l->start_s > r->start_s) - (l->start_s < r->start_s);
+}
+
+/// Append one phrase; the next begins at `limit_s`. @return CW_ERR_BAD_ARG when it does not fit.
+static CwStatus append(const CwCountLine *a, const Carried *carried, double limit_s, double *room, CwCountLine *b)
+{
+  const CwPhrase *p = &a->phrase[carried->phrase];
+  for (unsigned c = 0; c < p->counts; c++) {
+    room[c] = cw_map_segment_at(carried->segment, a->count_s[p->first_count + c]);
+  }
+  return cw_count_line_add(b, room, p->counts, fmin(carried->end_s, limit_s), p->confidence);
+}
+
+static CwStatus append_all(const CwCountLine *a, const Carried *carried, size_t n, CwCountLine *b, size_t *kept)
+{
+  unsigned longest = 1;
+  for (size_t i = 0; i < n; i++) {
+    const unsigned counts = a->phrase[carried[i].phrase].counts;
+    longest = counts > longest ? counts : longest;
+  }
+  double *room = cw_new(longest, sizeof *room);
+  CwStatus status = room ? CW_OK : CW_ERR_NO_MEM;
+  for (size_t i = 0; i < n && !status; i++) {
+    const double limit_s = i + 1 < n ? carried[i + 1].start_s : (double)INFINITY;
+    status = append(a, &carried[i], limit_s, room, b);
+    if (status == CW_ERR_BAD_ARG) { // two segments overlap at a jump: the phrase astride it is left out
+      status = CW_OK;
+    } else if (!status && kept) {
+      kept[carried[i].phrase] = b->n_phrases - 1;
+    }
+  }
+  free(room);
+  return status;
+}
+
+CwStatus cw_carry(const CwCountLine *a, const CwTimeMap *map, CwCountLine *b, size_t *kept)
+{
+  cw_count_line_init(b, map->b_duration_s);
+  b->metre = a->metre;
+  b->beats_per_count = a->beats_per_count;
+  Carried *carried = cw_new(a->n_phrases, sizeof *carried);
+  if (!carried) {
+    return CW_ERR_NO_MEM;
+  }
+  size_t n = 0;
+  for (size_t p = 0; p < a->n_phrases; p++) {
+    if (kept) {
+      kept[p] = SIZE_MAX;
+    }
+    n += carry_phrase(a, p, map, &carried[n]);
+  }
+  // b may play the sections in another order
+  qsort(carried, n, sizeof *carried, by_start);
+  const CwStatus status = append_all(a, carried, n, b, kept);
+  free(carried);
+  if (status) {
+    cw_count_line_free(b);
+  }
+  return status;
+}
