@@ -14,10 +14,10 @@ enum { CW_ATTACKS_KEPT = 64 }; // a power of two above twice the lag
 
 /// The last second and a bit. Zero everything but `frames` to start.
 typedef struct {
-  float loudness[2][CW_N_SEMITONES];          ///< of the last two frames
+  float loudness[2][CW_N_SEMITONES];           ///< of the last two frames
   float rise[CW_ATTACKS_KEPT][CW_N_SEMITONES]; ///< a ring: rise across each frame
-  float highest[CW_ATTACKS_KEPT];          ///< highest rise in each frame
-  size_t n;                               ///< frames put in
+  float highest[CW_ATTACKS_KEPT];              ///< highest rise in each frame
+  size_t n;                                    ///< frames put in
 } CwAttacks;
 
 /// Put in the next frame and take out the one CW_ATTACKS_LAG before it; call it for CW_ATTACKS_LAG frames of nothing

@@ -41,7 +41,7 @@ static void highest_in_row(const float *row, size_t n, size_t step, float *out, 
 static void normalise(float *chroma, size_t n)
 {
   for (size_t i = 0; i < n; i++) {
-    float square = 1e-12F;
+    float square = 0;
     float mean = 0;
     for (size_t k = 0; k < 12; k++) {
       mean += chroma[k * n + i];
@@ -53,7 +53,8 @@ static void normalise(float *chroma, size_t n)
     for (size_t k = 0; k < 12; k++) {
       square += chroma[k * n + i] * chroma[k * n + i];
     }
-    const float scale = 1.0F / sqrtf(square);
+    // a frame in which all twelve are alike says nothing
+    const float scale = square > 1e-6F ? 1.0F / sqrtf(square) : 0.0F;
     for (size_t k = 0; k < 12; k++) {
       chroma[k * n + i] *= scale;
     }
@@ -105,8 +106,7 @@ void cw_frames_likeness(const CwFrames *one, size_t i, const CwFrames *many, siz
   }
 }
 
-void cw_frames_attack_distance(const CwFrames *one, size_t i, const CwFrames *many, size_t j, size_t n,
-                               float *distance)
+void cw_frames_attack_distance(const CwFrames *one, size_t i, const CwFrames *many, size_t j, size_t n, float *distance)
 {
   memset(distance, 0, n * sizeof *distance);
   for (size_t k = 0; k < 12; k++) {

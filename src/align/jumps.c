@@ -24,15 +24,15 @@ enum { PAD = 4 };
 typedef struct {
   const CwFrames *a, *b;
   float threshold, jump, nothing, stay, skip;
-  size_t spacing;      ///< columns between checkpoints
-  float *score;        ///< of each state, less the best of its column; PAD cells in front are minus infinity
-  float *next;         ///< the same for the next column
-  float *likeness;     ///< of one column
-  float *checkpoint;   ///< `score` at every `spacing`th column
-  uint8_t *how;        ///< between two checkpoints, how each state was reached
+  size_t spacing;       ///< columns between checkpoints
+  float *score;         ///< of each state, less the best of its column; PAD cells in front are minus infinity
+  float *next;          ///< the same for the next column
+  float *likeness;      ///< of one column
+  float *checkpoint;    ///< `score` at every `spacing`th column
+  uint8_t *how;         ///< between two checkpoints, how each state was reached
   float *nothing_score; ///< of the state "nothing" in each column, less the best of its column
-  int32_t *best;       ///< best state of each column
-  double total;        ///< the best score of the last column
+  int32_t *best;        ///< best state of each column
+  double total;         ///< the best score of the last column
 } Search;
 
 static int ascending(const void *left, const void *right)

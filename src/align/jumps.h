@@ -17,9 +17,9 @@
 
 /// What is played in each frame of b.
 typedef struct {
-  int32_t *a; ///< frame of a for each frame of b, or CW_NOWHERE
-  size_t n;   ///< frames of b
-  double gain; ///< how much likeness over the threshold was gathered, as a share of a perfect match
+  int32_t *a;       ///< frame of a for each frame of b, or CW_NOWHERE
+  size_t n;         ///< frames of b
+  double gain;      ///< how much likeness over the threshold was gathered, as a share of a perfect match
   double threshold; ///< likeness that counts neither for nor against a match
 } CwTrail;
 

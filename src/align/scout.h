@@ -20,7 +20,7 @@ enum { CW_SCOUT_LEVELS = 160 };
 /// Sums over the looks so far.
 typedef struct {
   CwAlignSpectrum spectrum;
-  double tuning_re, tuning_im;  ///< magnitude-weighted sum of the peaks' cents as angles
+  double tuning_re, tuning_im;   ///< magnitude-weighted sum of the peaks' cents as angles
   double level[CW_SCOUT_LEVELS]; ///< how many looks had their maximum that many dB below full scale
   double looks;
 } CwScout;

@@ -116,7 +116,7 @@ static void apply(const CwSemitoneBank *bank, const float *power, float *band)
 }
 
 void cw_semitones_measure(CwSemitones *bands, const float *centre, const float *slow_centre, float tone[CW_N_SEMITONES],
-                      float attack[CW_N_SEMITONES])
+                          float attack[CW_N_SEMITONES])
 {
   cw_align_spectrum_take(&bands->slow, slow_centre);
   cw_align_spectrum_take(&bands->middle, centre);

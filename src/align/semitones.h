@@ -48,7 +48,7 @@ void cw_semitones_tune(CwSemitones *bands, double cents);
 /// @param[out] tone Power of each semitone with long windows; a full-scale sine has about 1.
 /// @param[out] attack The same with short windows.
 void cw_semitones_measure(CwSemitones *bands, const float *centre, const float *slow_centre, float tone[CW_N_SEMITONES],
-                      float attack[CW_N_SEMITONES]);
+                          float attack[CW_N_SEMITONES]);
 
 /// Release. Safe on a zeroed CwSemitones.
 void cw_semitones_free(CwSemitones *bands);

@@ -3,10 +3,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "align/semitones.h"
-#include "align/features.h"
 #include "align/attacks.h"
+#include "align/features.h"
 #include "align/scout.h"
+#include "align/semitones.h"
 #include "base/memory.h"
 #include "countwright/audio.h"
 

@@ -27,7 +27,8 @@ static void fill_ahead(CwDrift *drift)
   for (size_t i = 0; i < drift->n; i++) {
     CwDriftRow *row = &drift->row[i];
     first = first || !row->present ? first : row;
-    row->ahead_s = row->present ? (row->a_start_s - first->a_start_s) - (row->b_start_s - first->b_start_s) : (double)NAN;
+    row->ahead_s =
+        row->present ? (row->a_start_s - first->a_start_s) - (row->b_start_s - first->b_start_s) : (double)NAN;
   }
 }
 
