@@ -9,7 +9,7 @@
 #include <sndfile.h>
 
 static const double pi = 3.14159265358979323846;
-static const double lead_s = 0.5; ///< silence before the first click
+static const double lead_s = 0.5137; ///< silence before the first click: on no round grid of milliseconds
 static const double click_length_s = 0.05;
 static const double hiss_rms = 0.0001; ///< -80 dB of full scale
 
@@ -44,9 +44,9 @@ const CwClickSpec cw_click_specs[] = {
     {"metre-4-4", 28, 112, 112, 0, 0, 0, 4, 3, 0, false},
     {"metre-6-8", 28, 190, 190, 0, 0, 0, 6, 4, 0, false},
     {"digital-120", 28, 120, 120, 0, 0, 0, 0, 0, 0, true},
-    {"noise-80", 28, 80, 80, 0, 0, 0, 0, 0, 10, false},
-    {"noise-120", 28, 120, 120, 0, 0, 0, 0, 0, 10, false},
-    {"noise-3-4", 28, 150, 150, 0, 0, 0, 3, 0, 10, false},
+    {"noise-83", 28, 83, 83, 0, 0, 0, 0, 0, 10, false},
+    {"noise-117", 28, 117, 117, 0, 0, 0, 0, 0, 10, false},
+    {"noise-3-4", 28, 151, 151, 0, 0, 0, 3, 0, 10, false},
 };
 const size_t cw_n_click_specs = sizeof cw_click_specs / sizeof *cw_click_specs;
 
