@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "countwright/sheet.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+
+/// A shorter gap between phrases is no hold: it would print as 0:00.0.
+static const double shortest_hold_s = 0.05;
+
+/// Copy a text that may be NULL. @return false when memory runs out.
+static bool copy_text(const char *from, char **to)
+{
+  *to = from ? cw_copy_text(from, strlen(from)) : NULL;
+  return !from || *to;
+}
+
+static bool copy_steps(const CwNotePhrase *phrase, CwSheetRow *row)
+{
+  row->step = cw_new(phrase->n_steps, sizeof *row->step);
+  if (!row->step) {
+    return false;
+  }
+  for (size_t i = 0; i < phrase->n_steps; i++) {
+    row->step[i] = phrase->step[i];
+    if (!copy_text(phrase->step[i].text, &row->step[i].text)) {
+      return false;
+    }
+    row->n_steps++;
+  }
+  return true;
+}
+
+static bool one_is_pinned(const CwNotebook *notebook, size_t k)
+{
+  const CwNotePhrase *phrase = &notebook->phrase[k];
+  for (size_t i = 0; i < phrase->n_pins; i++) {
+    if (phrase->pin[i].count == 1) {
+      return true;
+    }
+  }
+  return k == 0 && !isnan(notebook->head.first_one_s);
+}
+
+/// The heading that begins with phrase `k`, or NULL.
+static const char *heading_at(const CwNotebook *notebook, size_t k)
+{
+  const size_t section = notebook->phrase[k].section;
+  if (section == CW_NONE || (k > 0 && notebook->phrase[k - 1].section == section)) {
+    return NULL;
+  }
+  return notebook->section[section];
+}
+
+/// What the notes say of phrase `k`.
+static bool fill_from_notes(const CwNotebook *notebook, size_t k, CwSheetRow *row)
+{
+  const CwNotePhrase *phrase = &notebook->phrase[k];
+  row->counts = phrase->counts;
+  row->pinned = one_is_pinned(notebook, k);
+  row->like = phrase->like == CW_NONE ? 0 : (unsigned)phrase->like + 1;
+  row->other_side = phrase->other_side;
+  row->hold_s = phrase->hold_s;
+  row->count_in = phrase->count_in;
+  return copy_text(heading_at(notebook, k), &row->section) && copy_text(phrase->remark, &row->remark) &&
+         copy_text(phrase->role, &row->role) && copy_steps(phrase, row);
+}
+
+/// The hold after phrase `k` of the line, the notes' where the line ends with it.
+static double hold_after(const CwCountLine *line, size_t k, const CwNotePhrase *phrase)
+{
+  const double end_s = line->phrase[k].end_s;
+  if (k + 1 < line->n_phrases) {
+    const double gap_s = cw_count_line_start(line, k + 1) - end_s;
+    return gap_s >= shortest_hold_s ? gap_s : 0;
+  }
+  if (!phrase || !phrase->hold_after) {
+    return 0;
+  }
+  return phrase->hold_until_s > end_s ? phrase->hold_until_s - end_s : phrase->hold_s;
+}
+
+/// What the count line says of its phrase `k`. `phrase` is NULL when the notes have none.
+static void fill_from_line(const CwCountLine *line, size_t k, const CwNotePhrase *phrase, CwSheetRow *row)
+{
+  row->counts = phrase ? phrase->counts : line->phrase[k].counts;
+  row->timed = true;
+  row->start_s = cw_count_line_start(line, k);
+  row->end_s = line->phrase[k].end_s;
+  row->counts_per_min = cw_count_line_tempo(line, k);
+  row->confidence = line->phrase[k].confidence;
+  row->check_by_ear = row->confidence >= 0 && row->confidence < CW_SURE_ENOUGH;
+  row->hold_s = hold_after(line, k, phrase);
+}
+
+static bool fill_rows(const CwNotebook *notebook, const CwCountLine *line, CwSheet *sheet)
+{
+  const size_t in_notes = notebook ? notebook->n_phrases : 0;
+  const size_t in_line = line ? line->n_phrases : 0;
+  const size_t n = in_notes > in_line ? in_notes : in_line;
+  sheet->row = cw_new(n, sizeof *sheet->row);
+  if (!sheet->row) {
+    return false;
+  }
+  for (size_t k = 0; k < n; k++) {
+    CwSheetRow *row = &sheet->row[sheet->n_rows++];
+    *row =
+        (CwSheetRow){.number = (unsigned)k + 1, .start_s = NAN, .end_s = NAN, .counts_per_min = NAN, .confidence = -1};
+    if (k < in_notes && !fill_from_notes(notebook, k, row)) {
+      return false;
+    }
+    if (k < in_line) {
+      fill_from_line(line, k, k < in_notes ? &notebook->phrase[k] : NULL, row);
+    }
+  }
+  return true;
+}
+
+static bool fill_head(const CwNotebook *notebook, const char *recording, CwSheet *sheet)
+{
+  if (!notebook) {
+    return copy_text(recording, &sheet->recording);
+  }
+  const CwNoteHead *head = &notebook->head;
+  sheet->metre = head->metre;
+  sheet->metre_unit = head->metre_unit;
+  sheet->beats_per_count = head->beats_per_count;
+  return copy_text(head->piece, &sheet->piece) && copy_text(head->dance, &sheet->dance) &&
+         copy_text(head->role, &sheet->role) && copy_text(head->language, &sheet->language) &&
+         copy_text(recording ? recording : head->recording, &sheet->recording);
+}
+
+/// What is known of the music as a whole. The dancer's own metre comes before the one that was found.
+static void fill_music(const CwCountLine *line, CwSheet *sheet)
+{
+  if (line) {
+    sheet->metre = sheet->metre ? sheet->metre : line->metre;
+    sheet->beats_per_count = line->beats_per_count;
+    sheet->duration_s = line->duration_s;
+  }
+  sheet->first_one_s = sheet->n_rows ? sheet->row[0].start_s : (double)NAN;
+  sheet->slowest_per_min = NAN;
+  sheet->fastest_per_min = NAN;
+  for (size_t i = 0; i < sheet->n_rows; i++) { // fmin() and fmax() pass over NaN
+    sheet->slowest_per_min = fmin(sheet->slowest_per_min, sheet->row[i].counts_per_min);
+    sheet->fastest_per_min = fmax(sheet->fastest_per_min, sheet->row[i].counts_per_min);
+  }
+}
+
+static bool fill_messages(const CwMessages *messages, CwSheet *sheet)
+{
+  for (size_t i = 0; messages && i < messages->n; i++) {
+    if (cw_messages_add(&sheet->message, "%s", messages->text[i]) != CW_OK) {
+      return false;
+    }
+  }
+  return true;
+}
+
+CwStatus cw_sheet_build(const CwNotebook *notebook, const CwCountLine *line, const char *recording,
+                        const CwMessages *messages, CwSheet *sheet)
+{
+  memset(sheet, 0, sizeof *sheet);
+  if (!notebook && !line) {
+    return CW_ERR_BAD_ARG;
+  }
+  if (!fill_head(notebook, recording, sheet) || !fill_rows(notebook, line, sheet) || !fill_messages(messages, sheet)) {
+    cw_sheet_free(sheet);
+    return CW_ERR_NO_MEM;
+  }
+  fill_music(line, sheet);
+  return CW_OK;
+}
+
+static void free_row(CwSheetRow *row)
+{
+  for (size_t i = 0; i < row->n_steps; i++) {
+    free(row->step[i].text);
+  }
+  free(row->step);
+  free(row->section);
+  free(row->remark);
+  free(row->role);
+}
+
+void cw_sheet_free(CwSheet *sheet)
+{
+  if (!sheet) {
+    return;
+  }
+  for (size_t i = 0; i < sheet->n_rows; i++) {
+    free_row(&sheet->row[i]);
+  }
+  free(sheet->row);
+  free(sheet->piece);
+  free(sheet->dance);
+  free(sheet->role);
+  free(sheet->recording);
+  free(sheet->language);
+  cw_messages_free(&sheet->message);
+  memset(sheet, 0, sizeof *sheet);
+}
