@@ -92,6 +92,9 @@ void cw_cells_free(CwCells *cells)
 
 bool cw_cells_fit_counts(const CwCells *cells, unsigned counts)
 {
+  if (counts > CW_MOST_COUNTS_IN_GRID) {
+    return false;
+  }
   for (size_t i = 0; i < cells->n; i++) {
     if (!(cells->cell[i].count >= 1 && cells->cell[i].count < counts + 1.0)) {
       return false;

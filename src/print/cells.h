@@ -27,7 +27,7 @@ CW_NODISCARD CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells);
 /// Release and set to empty.
 void cw_cells_free(CwCells *cells);
 
-/// Whether all cells lie within counts 1 to `counts`, so that they can stand in a grid.
+/// Whether all cells lie within counts 1 to `counts`, and these are not too many, so that they can stand in a grid.
 bool cw_cells_fit_counts(const CwCells *cells, unsigned counts);
 
 /// Whether a phrase only repeats the steps of the phrase that it is like, so that naming that one is enough.

@@ -5,6 +5,8 @@
 #ifndef CW_PRINT_LOOK_H
 #define CW_PRINT_LOOK_H
 
+#include <stdbool.h>
+
 // Words
 #define CW_SAY_UNTITLED "Count sheet"
 #define CW_SAY_DOES_NOT_ADD_UP "Does not add up"
@@ -18,6 +20,9 @@
 #define CW_SAY_WITHOUT_WORDS "\u2022" ///< a count marked in the notes with no words to it
 #define CW_SAY_DRIFT "Tempo drift of B against A"
 #define CW_SAY_NOT_IN_B "not in B"
+#define CW_SAY_PHRASE "phrase"
+#define CW_SAY_CHART_TEMPO "Tempo, counts a minute"
+#define CW_SAY_CHART_AHEAD "Seconds that B is ahead of A at the phrase's one (under 0: behind)"
 #define CW_SAY_DRIFT_TEMPO                                                                                             \
   CW_SAY_PER_MIN ": counts a minute. same: under 2.5 %, about the least change of tempo that is heard; "               \
                  "a little: up to 5 %."
@@ -36,7 +41,112 @@
 #define CW_TEXT_RULE "\u2500"
 #define CW_TEXT_TITLE_RULE "\u2550"
 
+/// A phrase of more counts is a slip of the pen; its steps are set as a list.
+#define CW_MOST_COUNTS_IN_GRID 512
+
 /// Counts in one line of the grid at most.
 #define CW_COUNTS_PER_LINE 8
+
+// Paper, in points
+#define CW_A4_WIDTH 595.28
+#define CW_A4_HEIGHT 841.89
+#define CW_LETTER_WIDTH 612.0
+#define CW_LETTER_HEIGHT 792.0
+#define CW_MARGIN 36.0
+#define CW_FOOT_HEIGHT 18.0   ///< kept free above the lower margin for the page number
+#define CW_LEADING 3.0        ///< between paragraphs of the head
+#define CW_SPACE 10.0         ///< between parts of the page
+#define CW_ROW_PAD 5.0        ///< above and below a phrase
+#define CW_ROW_START 90.0     ///< least room for the beginning of a phrase that no page can hold
+#define CW_GUTTER 8.0         ///< between number, time and grid
+#define CW_BAND_HEIGHT 16.0   ///< the band of count numbers
+#define CW_BAND_BASELINE 12.0 ///< from the top of the band to the foot of its numbers
+#define CW_BAND_OVERHANG 4.0  ///< of the band, left of the first count
+#define CW_BAND_GREY 0.90
+#define CW_STEP_GAP 5.0  ///< least space between two steps side by side
+#define CW_LABEL_GAP 2.0 ///< least space between two count numbers
+#define CW_STEP_DROP 2.0 ///< from the band to the steps
+#define CW_TIE_WIDTH 1.6 ///< line under the counts that one step takes
+#define CW_WRITE_IN 26.0 ///< room left to write a step in by hand
+#define CW_HAIRLINE 0.5
+#define CW_RULE_GREY 0.45
+#define CW_SECTION_RULE 1.6
+#define CW_HOLD_HEIGHT 15.0
+#define CW_HATCH 5.0            ///< from line to line of the hatching of a hold
+#define CW_MARK_RADIUS 6.0      ///< of the round mark before "check by ear"
+#define CW_STRIP_HEIGHT 18.0    ///< of the overview
+#define CW_STRIP_TIME_ROOM 48.0 ///< from one time under it to the next, at least
+#define CW_NUMBER_RISE 5.0      ///< a phrase number stands so much higher than its band, so that their tops agree
+#define CW_STRIP_GREY 0.84
+/// Setting a phrase in shorter lines must save at least this part of its height.
+#define CW_WORTH_SPLITTING 0.8
+
+// Chart, in points
+#define CW_CHART_WIDTH 720.0
+#define CW_CHART_HEIGHT 540.0
+#define CW_CHART_LEFT 52.0
+#define CW_CHART_RIGHT 20.0
+#define CW_CHART_LOWER_PART 0.38 ///< of the room for both panels that the lower one takes
+#define CW_CHART_TICKS 6
+#define CW_CHART_MARK 3.0       ///< half the size of a mark
+#define CW_CHART_MARK_ROOM 10.0 ///< marks are drawn where phrases are at least so far apart
+#define CW_GRID_GREY 0.8
+#define CW_KEY_WIDTH 40.0
+#define CW_DASH 6.0
+#define CW_DASH_GAP 3.0
+
+/// Tried from left to right; what a family lacks comes from any other font that has it.
+#define CW_FONTS "DejaVu Sans Condensed, Noto Sans, Sans"
+
+/// What text is for.
+typedef enum {
+  CW_FACE_TITLE,
+  CW_FACE_SUBTITLE,
+  CW_FACE_FACTS,
+  CW_FACE_ALERT, ///< heading of what does not add up
+  CW_FACE_SECTION,
+  CW_FACE_NUMBER, ///< of the phrase
+  CW_FACE_START,
+  CW_FACE_TEMPO,
+  CW_FACE_COUNT,     ///< a count that a step begins on
+  CW_FACE_IDLE,      ///< another count
+  CW_FACE_SUB_COUNT, ///< 3&
+  CW_FACE_STEP,
+  CW_FACE_REPEAT,
+  CW_FACE_TAG,
+  CW_FACE_MARK, ///< white, on the round mark
+  CW_FACE_REMARK,
+  CW_FACE_HOLD,
+  CW_FACE_STRIP,
+  CW_FACE_LEGEND,
+  CW_FACE_SIGN, ///< before the words of the legend
+  CW_FACE_FOOT,
+  CW_FACE_AXIS, ///< numbers and words at the axes of a chart
+  CW_FACE_PANEL,
+  CW_N_FACES
+} CwFace;
+
+/// How it looks.
+typedef struct {
+  double size; ///< points
+  bool bold;
+  bool italic;
+  double grey; ///< 0 is black
+} CwFaceLook;
+
+static const CwFaceLook cw_face_look[CW_N_FACES] = {
+    [CW_FACE_TITLE] = {24, true, false, 0},      [CW_FACE_SUBTITLE] = {15, false, false, 0},
+    [CW_FACE_FACTS] = {10.5, false, false, 0},   [CW_FACE_ALERT] = {11, true, false, 0},
+    [CW_FACE_SECTION] = {14, true, false, 0},    [CW_FACE_NUMBER] = {22, true, false, 0},
+    [CW_FACE_START] = {12, true, false, 0},      [CW_FACE_TEMPO] = {10, false, false, 0},
+    [CW_FACE_COUNT] = {11, true, false, 0},      [CW_FACE_IDLE] = {10, false, false, 0.3},
+    [CW_FACE_SUB_COUNT] = {9.5, true, false, 0}, [CW_FACE_STEP] = {11.5, false, false, 0},
+    [CW_FACE_REPEAT] = {13, true, false, 0},     [CW_FACE_TAG] = {10.5, true, false, 0},
+    [CW_FACE_MARK] = {9.5, true, false, 1},      [CW_FACE_REMARK] = {10.5, false, true, 0},
+    [CW_FACE_HOLD] = {11, true, false, 0},       [CW_FACE_STRIP] = {8.5, false, false, 0},
+    [CW_FACE_LEGEND] = {9.5, false, false, 0},   [CW_FACE_SIGN] = {9.5, true, false, 0},
+    [CW_FACE_FOOT] = {9, false, false, 0.2},     [CW_FACE_AXIS] = {10, false, false, 0},
+    [CW_FACE_PANEL] = {11, true, false, 0},
+};
 
 #endif

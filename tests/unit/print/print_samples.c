@@ -35,6 +35,10 @@ static void write_sheet(const char *name, const CwSheet *sheet)
   end(out, cw_sheet_text(sheet, 80, out));
   out = begin(name, "-132.txt");
   end(out, cw_sheet_text(sheet, 132, out));
+  out = begin(name, "-a4.pdf");
+  end(out, cw_sheet_pdf(sheet, CW_PAPER_A4, out));
+  out = begin(name, "-letter.pdf");
+  end(out, cw_sheet_pdf(sheet, CW_PAPER_LETTER, out));
   out = begin(name, ".sheet.json");
   end(out, cw_sheet_json(sheet, out));
   out = begin(name, ".sheet.csv");
@@ -50,17 +54,22 @@ static void write_line(void)
   end(out, cw_count_line_csv(&line, out));
 }
 
-static void write_drift(void)
+static void write_drift(const char *name, CwDrift drift, const CwDriftLabels *labels)
 {
-  const CwDrift drift = sample_drift();
-  FILE *out = begin("drift", "-40.txt");
-  end(out, cw_drift_text(&drift, sample_labels(), 40, out));
-  out = begin("drift", "-80.txt");
-  end(out, cw_drift_text(&drift, sample_labels(), 80, out));
-  out = begin("drift", ".drift.json");
-  end(out, cw_drift_json(&drift, sample_labels(), out));
-  out = begin("drift", ".drift.csv");
-  end(out, cw_drift_csv(&drift, sample_labels(), out));
+  FILE *out = begin(name, "-40.txt");
+  end(out, cw_drift_text(&drift, labels, 40, out));
+  out = begin(name, "-80.txt");
+  end(out, cw_drift_text(&drift, labels, 80, out));
+  out = begin(name, ".drift.json");
+  end(out, cw_drift_json(&drift, labels, out));
+  out = begin(name, ".drift.csv");
+  end(out, cw_drift_csv(&drift, labels, out));
+  out = begin(name, "-chart.svg");
+  end(out, cw_drift_chart(&drift, labels, CW_CHART_SVG, out));
+  out = begin(name, "-chart.pdf");
+  end(out, cw_drift_chart(&drift, labels, CW_CHART_PDF, out));
+  out = begin(name, "-chart.png");
+  end(out, cw_drift_chart(&drift, labels, CW_CHART_PNG, out));
 }
 
 int main(int argc, char **argv)
@@ -74,8 +83,12 @@ int main(int argc, char **argv)
   for (size_t i = 0; i < n; i++) {
     write_sheet(samples[i].name, &samples[i].sheet);
   }
+  write_sheet("tall", sample_tall());
   write_sheet("many", sample_of_phrases(300));
   write_line();
-  write_drift();
+  write_drift("drift", sample_drift(), sample_labels());
+  write_drift("long-drift", sample_long_drift(), sample_labels());
+  const CwDriftLabels nameless = {"", NULL, NULL};
+  write_drift("no-drift", (CwDrift){0}, &nameless);
   return 0;
 }

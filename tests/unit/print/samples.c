@@ -241,6 +241,39 @@ const CwSheet *sample_of_phrases(size_t n)
   return &sheet;
 }
 
+const CwSheet *sample_tall(void)
+{
+  static char words[24000];
+  static char word[6000];
+  static CwStep step[] = {{1, 1, words}, {2, 3, word}, {5, 5, "end"}};
+  static char *message[] = {words, "second"};
+  static CwSheetRow row[] = {
+      {.number = 1, .counts = 8, TIMED(0, 8, 60), .confidence = 0.9, STEPS(step), .remark = words},
+      {.number = 2, .counts = 8, TIMED(8, 16, 60), .confidence = 0.9, STEPS(waltz_1), .hold_s = 600},
+      {.number = 3,
+       .counts = 8,
+       .section = words,
+       TIMED(16, 24, 60),
+       .confidence = 0.1,
+       .check_by_ear = true,
+       STEPS(waltz_2),
+       .role = words,
+       .remark = words},
+      {.number = 4, .counts = 4000000000, TIMED(24, 25, 60), .confidence = 0.9, .like = 9, STEPS(waltz_2)}};
+  static const CwSheet sheet = {.piece = "Tall",
+                                .duration_s = 16,
+                                HEADLESS,
+                                .row = row,
+                                .n_rows = LENGTH(row),
+                                .message = {message, LENGTH(message)}};
+  size_t at = 0;
+  for (unsigned i = 0; at + 16 < sizeof words; i++) {
+    at += (size_t)snprintf(words + at, sizeof words - at, "word%u ", i);
+  }
+  memset(word, 'w', sizeof word - 1);
+  return &sheet;
+}
+
 CwCountLine sample_line(void)
 {
   static double count_s[] = {1.0, 1.5, 2.0, 2.5004, 6.0, 6.4};
@@ -259,6 +292,24 @@ CwDrift sample_drift(void)
       {6, 6, true, 45.9, 52.0, 39.6, 47.0, 59.0, 48.6, -17.6, 9.2},
       {7, 8, true, 3615.0, 3623.2, 3627.0, 3635.4, 58.5, 57.1, -2.4, -9.1},
   };
+  return (CwDrift){row, LENGTH(row)};
+}
+
+CwDrift sample_long_drift(void)
+{
+  static CwDriftRow row[120];
+  for (size_t i = 0; i < LENGTH(row); i++) {
+    const double x = (double)i;
+    const bool present = i % 50 < 44 && i != 20;
+    row[i] = (CwDriftRow){(unsigned)i + 1, 8, present, x * 8, x * 8 + 8, NAN, NAN, 60 + 4 * sin(x / 7), NAN, NAN, NAN};
+    if (present) {
+      row[i].b_start_s = x * 7.7;
+      row[i].b_end_s = x * 7.7 + 7.7;
+      row[i].b_counts_per_min = 62 + 5 * sin(x / 6);
+      row[i].percent = 100 * (row[i].b_counts_per_min / row[i].a_counts_per_min - 1);
+      row[i].ahead_s = x * 0.3 - 6 * sin(x / 20);
+    }
+  }
   return (CwDrift){row, LENGTH(row)};
 }
 

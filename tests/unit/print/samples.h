@@ -25,13 +25,19 @@ const CwSheet *sample_sheet(const char *name);
 /// A sheet of `n` phrases with steps in each, for sizes. One at a time.
 const CwSheet *sample_of_phrases(size_t n);
 
+/// A sheet with a phrase that no page can hold.
+const CwSheet *sample_tall(void);
+
 /// Two phrases and a hold between.
 CwCountLine sample_line(void);
 
 /// Drift of seven phrases, the fifth missing in b.
 CwDrift sample_drift(void);
 
-/// Names and summary for it.
+/// Drift of 120 phrases with gaps.
+CwDrift sample_long_drift(void);
+
+/// Names and summary for drift.
 const CwDriftLabels *sample_labels(void);
 
 #endif

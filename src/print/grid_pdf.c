@@ -1,0 +1,158 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "print/grid_pdf.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include "print/words.h"
+
+/// One line of a grid.
+typedef struct {
+  const CwGrid *grid;
+  unsigned first; ///< its first and last count
+  unsigned last;
+  size_t from; ///< the cells that begin in it: from .. to - 1
+  size_t to;
+  double y;
+} Line;
+
+static double x_of(const Line *line, double count)
+{
+  return line->grid->x + (count - line->first) * line->grid->width / line->grid->columns;
+}
+
+/// A count number with its foot on the foot of the band. @return Where it ends.
+static double put_number(CwCanvas *canvas, const Line *line, CwFace face, double count)
+{
+  char label[CW_WORD_ROOM];
+  cw_count_label(count, label);
+  const CwExtent extent = cw_canvas_set(canvas, face, label, -1);
+  const double baseline = (double)pango_layout_get_baseline(canvas->layout) / PANGO_SCALE;
+  const double x = x_of(line, count);
+  cw_canvas_show(canvas, face, x, line->y + CW_BAND_BASELINE - baseline);
+  return x + extent.width;
+}
+
+/// The numbers of a line. @return false when they stand too close.
+static bool put_numbers(CwCanvas *canvas, const Line *line)
+{
+  const CwCells *cells = line->grid->cells;
+  size_t next = line->from;
+  double end = -INFINITY;
+  for (unsigned count = line->first; count <= line->last; count++) {
+    const bool begins = next < line->to && fabs(cells->cell[next].count - count) < 1e-3;
+    if (end + CW_LABEL_GAP > x_of(line, count)) {
+      return false;
+    }
+    end = put_number(canvas, line, begins ? CW_FACE_COUNT : CW_FACE_IDLE, count);
+    next += begins;
+    while (next < line->to && cells->cell[next].count < count + 1.0 - 1e-3) {
+      if (end + CW_LABEL_GAP > x_of(line, cells->cell[next].count)) {
+        return false;
+      }
+      end = put_number(canvas, line, CW_FACE_SUB_COUNT, cells->cell[next++].count);
+    }
+  }
+  return true;
+}
+
+/// Where the line under the counts of a step ends: with its last count, or before the step that follows.
+static double tie_end(const Line *line, size_t i)
+{
+  const CwCells *cells = line->grid->cells;
+  double end = fmin(floor(cells->cell[i].until + 1e-3) + 1, line->last + 1.0);
+  if (i + 1 < cells->n) {
+    end = fmin(end, fmax(cells->cell[i + 1].count, cells->cell[i].count));
+  }
+  return x_of(line, end) - CW_STEP_GAP;
+}
+
+/// Lines along the band under the counts that one step takes, also of steps begun in a line before.
+static void put_ties(CwCanvas *canvas, const Line *line)
+{
+  const CwCells *cells = line->grid->cells;
+  const double y = line->y + CW_BAND_HEIGHT - CW_TIE_WIDTH / 2;
+  for (size_t i = 0; i < line->to; i++) {
+    const CwCell *cell = &cells->cell[i];
+    if (cell->until > cell->count && cell->until >= line->first) {
+      const double x = x_of(line, fmax(cell->count, line->first));
+      const double end = tie_end(line, i);
+      if (end > x) {
+        cw_canvas_line(canvas, x, y, end, y, CW_TIE_WIDTH, 0);
+      }
+    }
+  }
+}
+
+/// The steps of a line under their counts. @return false when a word does not fit.
+static bool put_steps(CwCanvas *canvas, const Line *line, double *height)
+{
+  const CwGrid *grid = line->grid;
+  *height = 0;
+  for (size_t i = line->from; i < line->to; i++) {
+    const CwCell *cell = &grid->cells->cell[i];
+    const double x = x_of(line, cell->count);
+    const bool last = i + 1 == line->to;
+    const double room = last ? grid->x + grid->width - x : x_of(line, grid->cells->cell[i + 1].count) - x - CW_STEP_GAP;
+    if (room <= 0) {
+      return false;
+    }
+    const CwExtent extent = cw_canvas_set(canvas, CW_FACE_STEP, cell->text, room);
+    if (extent.width > room + 0.5) {
+      return false;
+    }
+    cw_canvas_show(canvas, CW_FACE_STEP, x, line->y + CW_BAND_HEIGHT + CW_STEP_DROP);
+    *height = fmax(*height, extent.height);
+  }
+  return true;
+}
+
+/// Where nothing is written yet, lines between the counts, to write between.
+static void put_write_in(CwCanvas *canvas, const Line *line)
+{
+  for (unsigned count = line->first + 1; count <= line->last; count++) {
+    const double x = x_of(line, count) - CW_STEP_GAP;
+    cw_canvas_line(canvas, x, line->y, x, line->y + CW_BAND_HEIGHT + line->grid->write_in, CW_HAIRLINE, CW_RULE_GREY);
+  }
+}
+
+static bool put_line(CwCanvas *canvas, const Line *line, double *height)
+{
+  const double band = x_of(line, line->last + 1.0) - line->grid->x;
+  cw_canvas_fill(canvas, line->grid->x - CW_BAND_OVERHANG, line->y, band + CW_BAND_OVERHANG, CW_BAND_HEIGHT,
+                 CW_BAND_GREY);
+  if (line->grid->cells->n == 0) {
+    put_write_in(canvas, line);
+  }
+  if (!put_numbers(canvas, line)) {
+    return false;
+  }
+  put_ties(canvas, line);
+  double steps = 0;
+  if (!put_steps(canvas, line, &steps)) {
+    return false;
+  }
+  *height = CW_BAND_HEIGHT + (steps > 0 ? CW_STEP_DROP + steps : line->grid->write_in);
+  return true;
+}
+
+bool cw_grid_set(CwCanvas *canvas, const CwGrid *grid, double y, double *height)
+{
+  const unsigned per_line = cw_counts_per_line(grid->counts, grid->columns);
+  Line line = {.grid = grid, .y = y};
+  for (unsigned first = 1; first <= grid->counts; first += per_line) {
+    line.first = first;
+    line.last = grid->counts - first < per_line ? grid->counts : first + per_line - 1;
+    line.from = line.to;
+    while (line.to < grid->cells->n && grid->cells->cell[line.to].count < line.last + 1.0 - 1e-3) {
+      line.to++;
+    }
+    double line_height = 0;
+    if (!put_line(canvas, &line, &line_height)) {
+      return false;
+    }
+    line.y += line_height + CW_LEADING;
+  }
+  *height = line.y - y - CW_LEADING;
+  return true;
+}

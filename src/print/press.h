@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// The pages of a PDF sheet: where the next thing stands, when a page is full, what stands on every page.
+///
+/// The sheet is set twice: dry, to count the pages, and then for good.
+#ifndef CW_PRINT_PRESS_H
+#define CW_PRINT_PRESS_H
+
+#include "countwright/print.h"
+#include "print/canvas.h"
+
+/// A document being set.
+typedef struct {
+  CwCanvas canvas;
+  const CwSheet *sheet;
+  double left, right, top, bottom; ///< edges of what is printed on
+  double y;                        ///< where the next thing stands
+  unsigned page;                   ///< from 1
+  unsigned pages;                  ///< in all; 0 in the dry run
+  bool endless;                    ///< while a height is measured, a page never ends
+  unsigned inside;                 ///< number of the phrase that is being set, 0 between phrases
+  char *running_head;              ///< on every page but the first
+  char *foot;                      ///< beside every page number
+  CwStatus status;                 ///< CW_OK, or CW_ERR_NO_MEM once memory ran out
+} CwPress;
+
+/// Set up for a paper. @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE. Call cw_press_end() in each case.
+CW_NODISCARD CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, CwPaper paper, FILE *out);
+
+/// Finish the file and release. @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE.
+CW_NODISCARD CwStatus cw_press_end(CwPress *press);
+
+/// Begin a run: on the first page, dry or for good.
+void cw_press_rewind(CwPress *press, bool dry, unsigned pages);
+
+/// End a run: the foot of the last page.
+void cw_press_finish_page(CwPress *press);
+
+/// Turn the page unless `height` is left on it.
+void cw_press_need(CwPress *press, double height);
+
+/// What an empty page has room for.
+double cw_press_page_height(CwPress *press);
+
+/// A paragraph from `x`, `width` wide, at y, which moves below it; lines that do not fit go to the next page.
+void cw_press_flow(CwPress *press, CwFace face, const char *text, double x, double width);
+
+#endif

@@ -1,0 +1,304 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "print/row_pdf.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "countwright/time_text.h"
+#include "print/clean.h"
+#include "print/grid_pdf.h"
+#include "print/words.h"
+
+/// Place of a phrase's steps, tags and remark.
+typedef struct {
+  double x;
+  double width;
+} Column;
+
+static Column text_column(const CwPress *press, const CwRowLook *look)
+{
+  const double x = press->left + look->number_width + CW_GUTTER + (look->timed ? look->time_width + CW_GUTTER : 0);
+  return (Column){x, press->right - x};
+}
+
+CwRowLook cw_row_look(CwPress *press)
+{
+  const CwSheet *sheet = press->sheet;
+  CwRowLook look = {.timed = cw_sheet_is_timed(sheet), .write_in = CW_LEADING};
+  if (cw_sheet_is_bare(sheet)) {
+    look.write_in = CW_WRITE_IN;
+  }
+  for (size_t i = 0; i < sheet->n_rows; i++) {
+    char number[CW_WORD_ROOM];
+    snprintf(number, sizeof number, "%u", sheet->row[i].number);
+    look.number_width = fmax(look.number_width, cw_canvas_width(&press->canvas, CW_FACE_NUMBER, number));
+    if (sheet->row[i].timed) {
+      char time[24];
+      cw_format_time(sheet->row[i].start_s, time);
+      look.time_width = fmax(look.time_width, cw_canvas_width(&press->canvas, CW_FACE_START, time));
+    }
+  }
+  return look;
+}
+
+static CwGrid grid_of(const CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwCells *cells,
+                      unsigned columns)
+{
+  const Column column = text_column(press, look);
+  return (CwGrid){cells, row->counts, columns, column.x, column.width, look->write_in};
+}
+
+/// Counts side by side that show the steps best; 0 when only a list can.
+static unsigned choose_columns(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwCells *cells)
+{
+  unsigned best = 0;
+  double least = INFINITY;
+  if (!cw_cells_fit_counts(cells, row->counts)) {
+    return 0;
+  }
+  for (unsigned columns = CW_COUNTS_PER_LINE; columns > 1; columns /= 2) { // one in a line would be a list
+    const CwGrid grid = grid_of(press, look, row, cells, columns);
+    double height = 0;
+    if (cw_grid_set(&press->canvas, &grid, 0, &height) && height < least * CW_WORTH_SPLITTING) {
+      best = columns;
+      least = height;
+    }
+  }
+  return least <= cw_press_page_height(press) / 2 ? best : 0;
+}
+
+CwStatus cw_row_plan(CwPress *press, const CwRowLook *look, const CwSheetRow *row, CwRowPlan *plan)
+{
+  *plan = (CwRowPlan){.only_repeats = cw_row_only_repeats(press->sheet, row)};
+  if (!plan->only_repeats) {
+    const CwStatus status = cw_cells_make(row, &plan->cells);
+    if (status != CW_OK) {
+      return status;
+    }
+    plan->columns = choose_columns(press, look, row, &plan->cells);
+  }
+  const double y = press->y;
+  press->endless = true;
+  cw_row_set(press, look, row, plan);
+  press->endless = false;
+  plan->height = press->y - y;
+  press->y = y;
+  return CW_OK;
+}
+
+static void put_section(CwPress *press, const char *heading)
+{
+  char *clean = cw_clean_line(heading);
+  if (!clean) {
+    press->status = CW_ERR_NO_MEM;
+    return;
+  }
+  press->y += CW_SPACE;
+  cw_press_flow(press, CW_FACE_SECTION, clean, press->left, press->right - press->left);
+  press->y += 1;
+  cw_canvas_line(&press->canvas, press->left, press->y, press->right, press->y, CW_SECTION_RULE, 0);
+  free(clean);
+}
+
+/// Number, time and tempo at the left. @return Where they end.
+static double put_left(CwPress *press, const CwRowLook *look, const CwSheetRow *row)
+{
+  CwCanvas *canvas = &press->canvas;
+  char text[CW_WORD_ROOM];
+  snprintf(text, sizeof text, "%u", row->number);
+  const double x = press->left + look->number_width + CW_GUTTER;
+  double end = press->y - CW_NUMBER_RISE;
+  end += cw_canvas_label(canvas, CW_FACE_NUMBER, CW_TO_RIGHT, text, press->left, end, look->number_width);
+  if (row->timed) {
+    char time[24];
+    cw_format_time(row->start_s, time);
+    double y = press->y;
+    y += cw_canvas_label(canvas, CW_FACE_START, CW_TO_LEFT, time, x, y, look->time_width);
+    cw_tempo_label(row->counts_per_min, text);
+    snprintf(time, sizeof time, "%.12s" CW_SAY_PER_MIN, text);
+    y += cw_canvas_label(canvas, CW_FACE_TEMPO, CW_TO_LEFT, time, x, y, look->time_width);
+    end = fmax(end, y);
+  }
+  return end;
+}
+
+/// The mark of a doubtful phrase: a black disc with a question mark.
+static void put_check_mark(CwPress *press, CwFace face, double x)
+{
+  CwCanvas *canvas = &press->canvas;
+  cw_press_need(press, 2 * CW_MARK_RADIUS);
+  const double middle = press->y + cw_canvas_line_height(canvas, face) / 2;
+  if (!canvas->dry) {
+    cairo_set_source_rgb(canvas->cr, 0, 0, 0);
+    cairo_new_path(canvas->cr);
+    cairo_arc(canvas->cr, x + CW_MARK_RADIUS, middle, CW_MARK_RADIUS, 0, 2 * acos(-1.0));
+    cairo_fill(canvas->cr);
+  }
+  const double line = cw_canvas_line_height(canvas, CW_FACE_MARK);
+  cw_canvas_label(canvas, CW_FACE_MARK, CW_TO_MIDDLE, "?", x, middle - line / 2, 2 * CW_MARK_RADIUS);
+}
+
+/// What is told of a phrase, in the order of its weight.
+static void collect_tags(const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan, CwBuffer *tags)
+{
+  static const char *const separator = "  \u00b7  ";
+  if (row->check_by_ear) {
+    char check[CW_WORD_ROOM];
+    cw_check_label(row, check);
+    cw_buffer_join(tags, separator, "%s", check);
+  }
+  if (look->timed && !row->timed) {
+    cw_buffer_join(tags, separator, CW_SAY_NOT_TIMED);
+  }
+  cw_put_tags(row, separator, tags);
+  if (plan->columns == 0) { // no grid shows how many
+    char counts[CW_WORD_ROOM];
+    cw_counts_label(row->counts, counts);
+    cw_buffer_join(tags, separator, "%s", counts);
+  }
+}
+
+static void put_tags(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan, Column column)
+{
+  CwBuffer tags = {0};
+  collect_tags(look, row, plan, &tags);
+  press->status = tags.failed ? CW_ERR_NO_MEM : press->status;
+  if (tags.length) {
+    const CwFace face = plan->only_repeats ? CW_FACE_REPEAT : CW_FACE_TAG;
+    double indent = 0;
+    if (row->check_by_ear) {
+      put_check_mark(press, face, column.x);
+      indent = 2 * CW_MARK_RADIUS + CW_LEADING;
+    }
+    cw_press_flow(press, face, tags.text, column.x + indent, column.width - indent);
+    press->y += CW_LEADING;
+  }
+  cw_buffer_free(&tags);
+}
+
+/// Steps that no grid can hold, one after another, each behind its counts.
+static void put_list(CwPress *press, const CwCells *cells, Column column)
+{
+  CwCanvas *canvas = &press->canvas;
+  char label[CW_WORD_ROOM];
+  double indent = 0;
+  for (size_t i = 0; i < cells->n; i++) {
+    cw_span_label(cells->cell[i].count, cells->cell[i].until, label);
+    indent = fmax(indent, cw_canvas_width(canvas, CW_FACE_COUNT, label) + CW_GUTTER);
+  }
+  for (size_t i = 0; i < cells->n; i++) {
+    cw_span_label(cells->cell[i].count, cells->cell[i].until, label);
+    cw_press_need(press, cw_canvas_line_height(canvas, CW_FACE_STEP) * 2);
+    cw_canvas_label(canvas, CW_FACE_COUNT, CW_TO_LEFT, label, column.x, press->y, indent);
+    cw_press_flow(press, CW_FACE_STEP, cells->cell[i].text, column.x + indent, column.width - indent);
+  }
+}
+
+static void put_steps(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan,
+                      Column column)
+{
+  if (plan->only_repeats) {
+    return;
+  }
+  if (plan->columns == 0) {
+    put_list(press, &plan->cells, column);
+    return;
+  }
+  const CwGrid grid = grid_of(press, look, row, &plan->cells, plan->columns);
+  double height = 0;
+  const bool dry = press->canvas.dry;
+  press->canvas.dry = true; // measured first: in a phrase taller than a page the grid still stays whole
+  const bool fits = cw_grid_set(&press->canvas, &grid, press->y, &height);
+  press->canvas.dry = dry;
+  cw_press_need(press, height);
+  if (fits && !dry) {
+    cw_grid_set(&press->canvas, &grid, press->y, &height);
+  }
+  press->y += height;
+}
+
+static void put_remark(CwPress *press, const char *remark, Column column)
+{
+  if (!remark || !remark[0]) {
+    return;
+  }
+  char *clean = cw_clean_line(remark);
+  if (clean) {
+    press->y += 1;
+    cw_press_flow(press, CW_FACE_REMARK, clean, column.x, column.width);
+  } else {
+    press->status = CW_ERR_NO_MEM;
+  }
+  free(clean);
+}
+
+/// The sign of a hold as musicians write it: an arc over a dot.
+static void put_fermata(CwCanvas *canvas, double x, double y)
+{
+  if (!canvas->dry) {
+    cairo_set_source_rgb(canvas->cr, 0, 0, 0);
+    cairo_set_line_width(canvas->cr, 1.4);
+    cairo_new_path(canvas->cr);
+    cairo_arc(canvas->cr, x, y, 6.5, acos(-1.0), 0);
+    cairo_stroke(canvas->cr);
+    cairo_arc(canvas->cr, x, y - 1.5, 1.5, 0, 2 * acos(-1.0));
+    cairo_fill(canvas->cr);
+  }
+}
+
+/// A hatched bar where the counts stop, with the length of the hold in a gap.
+static void put_hold(CwPress *press, const CwSheetRow *row, Column column)
+{
+  CwCanvas *canvas = &press->canvas;
+  char words[CW_WORD_ROOM];
+  cw_hold_label(row, words);
+  press->y += CW_ROW_PAD;
+  cw_press_need(press, CW_HOLD_HEIGHT);
+  const double y = press->y;
+  const double middle = y + CW_HOLD_HEIGHT / 2;
+  const double text_x = column.x + 2 * CW_GUTTER;
+  const double text_end = text_x + cw_canvas_width(canvas, CW_FACE_HOLD, words) + CW_GUTTER;
+  if (!canvas->dry) {
+    cairo_save(canvas->cr);
+    cairo_rectangle(canvas->cr, press->left, y, column.x - CW_GUTTER - press->left, CW_HOLD_HEIGHT);
+    cairo_rectangle(canvas->cr, text_end, y, press->right - text_end, CW_HOLD_HEIGHT);
+    cairo_clip(canvas->cr);
+    for (double x = press->left; x < press->right + CW_HOLD_HEIGHT; x += CW_HATCH) {
+      cw_canvas_line(canvas, x, y, x - CW_HOLD_HEIGHT, y + CW_HOLD_HEIGHT, CW_HAIRLINE, 0);
+    }
+    cairo_restore(canvas->cr);
+  }
+  put_fermata(canvas, column.x + CW_GUTTER / 2, middle + 3);
+  const double line = cw_canvas_line_height(canvas, CW_FACE_HOLD);
+  cw_canvas_label(canvas, CW_FACE_HOLD, CW_TO_LEFT, words, text_x, middle - line / 2, column.width);
+  press->y = y + CW_HOLD_HEIGHT;
+}
+
+void cw_row_set(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan)
+{
+  const Column column = text_column(press, look);
+  cw_press_need(press, CW_ROW_START);
+  if (row->section && row->section[0]) {
+    put_section(press, row->section);
+  } else {
+    cw_canvas_line(&press->canvas, press->left, press->y, press->right, press->y, CW_HAIRLINE, CW_RULE_GREY);
+  }
+  press->y += CW_ROW_PAD;
+  cw_press_need(press, CW_ROW_START / 2); // a heading may be long, too
+  press->inside = row->number;
+  const unsigned page = press->page;
+  const double left_end = put_left(press, look, row);
+  put_tags(press, look, row, plan, column);
+  put_steps(press, look, row, plan, column);
+  put_remark(press, row->remark, column);
+  press->inside = 0;
+  if (press->page == page) {
+    press->y = fmax(press->y, left_end);
+  }
+  press->y += CW_ROW_PAD;
+  if (row->hold_s > 0) {
+    put_hold(press, row, column);
+    press->y += CW_ROW_PAD;
+  }
+}

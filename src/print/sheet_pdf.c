@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <stdlib.h>
+
+#include <cairo-pdf.h>
+
+#include "base/memory.h"
+#include "print/buffer.h"
+#include "print/clean.h"
+#include "print/head_pdf.h"
+#include "print/press.h"
+#include "print/row_pdf.h"
+
+/// The phrases of a sheet and how each is set.
+typedef struct {
+  CwRowLook look;
+  CwRowPlan *plan; ///< as many as the sheet has rows
+} Rows;
+
+static CwStatus plan_rows(CwPress *press, Rows *rows)
+{
+  const CwSheet *sheet = press->sheet;
+  rows->plan = cw_new(sheet->n_rows, sizeof *rows->plan);
+  CwStatus status = rows->plan ? CW_OK : CW_ERR_NO_MEM;
+  rows->look = cw_row_look(press);
+  for (size_t i = 0; status == CW_OK && i < sheet->n_rows; i++) {
+    status = cw_row_plan(press, &rows->look, &sheet->row[i], &rows->plan[i]);
+  }
+  return status;
+}
+
+static void free_rows(const CwSheet *sheet, Rows *rows)
+{
+  for (size_t i = 0; rows->plan && i < sheet->n_rows; i++) {
+    cw_cells_free(&rows->plan[i].cells);
+  }
+  free(rows->plan);
+}
+
+/// List a section in the reader's table of contents.
+static void put_outline(CwPress *press, const char *heading)
+{
+  char *clean = cw_clean_line(heading);
+  CwBuffer place = {0};
+  cw_buffer_join(&place, "", "page=%u pos=[%u %u]", press->page, (unsigned)press->left, (unsigned)press->y);
+  if (clean && !place.failed) {
+    cairo_pdf_surface_add_outline(press->canvas.surface, CAIRO_PDF_OUTLINE_ROOT, clean, place.text,
+                                  CAIRO_PDF_OUTLINE_FLAG_OPEN);
+  } else {
+    press->status = CW_ERR_NO_MEM;
+  }
+  cw_buffer_free(&place);
+  free(clean);
+}
+
+static void set_row(CwPress *press, const Rows *rows, size_t i)
+{
+  const CwSheetRow *row = &press->sheet->row[i];
+  const CwRowPlan *plan = &rows->plan[i];
+  const bool whole = plan->height <= cw_press_page_height(press);
+  if (whole) {
+    cw_press_need(press, plan->height);
+  }
+  if (!press->canvas.dry && row->section && row->section[0]) {
+    put_outline(press, row->section);
+  }
+  if (whole && press->canvas.dry) {
+    press->y += plan->height; // known; no need to set it again
+  } else {
+    press->endless = whole;
+    cw_row_set(press, &rows->look, row, plan);
+    press->endless = false;
+  }
+}
+
+static void set_document(CwPress *press, const Rows *rows)
+{
+  cw_head_set(press);
+  for (size_t i = 0; press->status == CW_OK && i < press->sheet->n_rows; i++) {
+    set_row(press, rows, i);
+  }
+  cw_legend_set(press);
+  cw_press_finish_page(press);
+}
+
+CwStatus cw_sheet_pdf(const CwSheet *sheet, CwPaper paper, FILE *out)
+{
+  CwPress press;
+  Rows rows = {0};
+  CwStatus status = cw_press_begin(&press, sheet, paper, out);
+  if (status == CW_OK) {
+    cw_press_rewind(&press, true, 0);
+    status = plan_rows(&press, &rows);
+  }
+  if (status == CW_OK) {
+    set_document(&press, &rows);
+    cw_press_rewind(&press, false, press.page);
+    set_document(&press, &rows);
+  }
+  free_rows(sheet, &rows);
+  const CwStatus end = cw_press_end(&press);
+  return status == CW_OK ? end : status;
+}
