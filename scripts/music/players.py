@@ -66,13 +66,14 @@ def lanterns_bar(bar, at):
 
 
 def closing_bar(bar, at):
-    """The last bar: broken chord, full chord, and the low octave on its last beat."""
+    """The last bar: broken chord, full chord, and the chord again over the low octave on its last beat."""
     chord = bar.chords[0]
     upward = sorted(nearest(p, 57) for p in chord.pitch_classes)
     yield 'bass', at, 4.0, [nearest(chord.bass, 42)], 0.9
     for k in range(4):
         yield 'chord', at + 0.5 * k, 0.5, [upward[k % len(upward)]], 0.5
-    yield 'chord', at + 2, 3.0, upward, 0.7
+    yield 'chord', at + 2, 0.9, upward, 0.7
+    yield 'chord', at + 3, 3.0, upward, 0.7
     yield 'bass', at + 3, 3.0, [nearest(chord.bass, 42), nearest(chord.bass, 30)], 0.8
 
 
@@ -100,7 +101,7 @@ def events(piece):
 
 # loudness of each phrase as the dancers number them; 0 is the introduction
 DYNAMICS = [0.90, 0.88, 0.96, 0.84, 0.94, 1.06, 0.98, 1.04, 1.06, 1.10, 1.14, 0.90, 0.94, 1.10, 1.16, 0.98, 0.80, 0.84,
-            0.96, 0.76]
+            0.96, 0.90]
 
 
 class Performer:
@@ -117,18 +118,29 @@ class Performer:
     def play(self, event, instrument, transpose=0, loudness=1.0):
         start = self.clock.at(event.position) + self.LEAD_S[event.role] - instrument.early_s
         start += self.dice.gauss(0, self.spread_s)
-        end = self.clock.at(event.position + event.length) - 0.02
+        end = self.clock.end(event.position + event.length)
         base = self.LOUDNESS[event.role] * (0.75 + 0.25 * event.weight) * loudness * DYNAMICS[event.number]
         velocity = max(8, min(120, round(base + self.dice.gauss(0, 2.5))))
         for pitch in event.pitches:
             self.notes.append(Note(instrument.channel, pitch + transpose, start, max(end, start + 0.08), velocity))
 
 
+def without_overlap(notes):
+    """End each note before the same one begins again: a late note-off would end the new one."""
+    following = {}
+    for note in sorted(notes, key=lambda n: n.start_s, reverse=True):
+        again = following.get((note.channel, note.pitch))
+        if again is not None:
+            note.end_s = min(note.end_s, again.start_s - 0.01)
+        following[note.channel, note.pitch] = note
+    return [note for note in notes if note.end_s > note.start_s]
+
+
 PIANO = {'piano': Instrument(0, 0, 110, 64)}
 
 
 def rehearsal_pianist(piece, clock, seed):
-    """One piano; pedal with each change of harmony. Returns notes and pedal times (down, up)."""
+    """One piano. Returns notes and the times at which the pedal is changed."""
     performer = Performer(piece, clock, seed, 0.003)
     pedals = []
     for event in events(piece):
@@ -137,15 +149,17 @@ def rehearsal_pianist(piece, clock, seed):
             pedals.append(clock.at(event.position))
             if event.number and piece.phrases[event.phrase].section != 'lanterns' and event.weight == 1.0:
                 performer.play(event, PIANO['piano'], -12, 0.85)
-    return performer.notes, pedals
+    return without_overlap(performer.notes), pedals
 
 
+# Players of slow instruments begin sooner: here by half the time that a note takes to half of its loudness, as measured
+# on the sound font.
 ORCHESTRA = {
-    'flute': Instrument(0, 73, 88, 54, 0.035), 'oboe': Instrument(1, 68, 84, 70, 0.045),
-    'clarinet': Instrument(2, 71, 90, 60, 0.015), 'horns': Instrument(3, 60, 74, 80, 0.040),
-    'violins': Instrument(4, 48, 96, 44, 0.055), 'plucked': Instrument(5, 45, 110, 60, 0.030),
-    'celli': Instrument(6, 42, 92, 84, 0.055), 'basses': Instrument(7, 43, 96, 90, 0.025),
-    'harp': Instrument(8, 46, 106, 40, 0.005), 'timpani': Instrument(10, 47, 86, 74, 0.005),
+    'flute': Instrument(0, 73, 84, 54, 0.030), 'oboe': Instrument(1, 68, 92, 70, 0.040),
+    'clarinet': Instrument(2, 71, 76, 60, 0.020), 'horns': Instrument(3, 60, 74, 80, 0.045),
+    'violins': Instrument(4, 48, 127, 44, 0.055), 'plucked': Instrument(5, 45, 118, 60, 0.028),
+    'celli': Instrument(6, 42, 110, 84, 0.115), 'basses': Instrument(7, 43, 108, 90, 0.050),
+    'harp': Instrument(8, 46, 127, 40, 0.005), 'timpani': Instrument(10, 47, 86, 74, 0.005),
 }
 
 # phrase number: instruments of the melody, with transposition
@@ -154,14 +168,16 @@ TUNE = {
     4: [('flute', 0), ('clarinet', 0)], 5: [('violins', 0), ('flute', 12)], 6: [('violins', 0), ('celli', -12)],
     7: [('horns', -12), ('violins', 0)], 8: [('violins', 0), ('oboe', 0)], 11: [('oboe', 0), ('celli', -12)],
     12: [('flute', 0), ('celli', -12)], 16: [('clarinet', 0)], 17: [('violins', 0)],
-    18: [('violins', 0), ('flute', 0)], 19: [('clarinet', 0), ('violins', 0)],
+    18: [('violins', 0), ('flute', 0)], 19: [('violins', 0), ('oboe', 0)],
 }
 TUTTI = [('violins', 0), ('horns', -12), ('flute', 12)]
+LAST = 19
+TIMPANI_SILENT = (0, 3, 4)
 CHORDS = {'introduction': ['plucked'], 'waltz': ['plucked', 'horns'], 'ropes': ['plucked', 'horns'], 'lanterns': ['harp']}
 
 
 def orchestra(piece, clock, seed):
-    """Strings, winds, horns, harp and a little timpani. Returns notes and no pedals."""
+    """Strings, winds, horns, harp and a little timpani. Returns notes and no pedal."""
     performer = Performer(piece, clock, seed, 0.006)
     for event in events(piece):
         section = piece.phrases[event.phrase].section
@@ -172,9 +188,9 @@ def orchestra(piece, clock, seed):
             performer.play(event, ORCHESTRA['basses'])
             performer.play(event, ORCHESTRA['celli'], 12 if section == 'ropes' else 0, 0.8)
             performer.play(event, ORCHESTRA['plucked'], 0, 0.9)
-            if event.weight == 1.0 and section in ('waltz', 'ropes') and event.number not in (3, 4):
+            if event.number == LAST or (event.weight == 1.0 and event.number not in TIMPANI_SILENT):
                 performer.play(event, ORCHESTRA['timpani'], 0, 0.6)
         else:
             for name in CHORDS[section]:
                 performer.play(event, ORCHESTRA[name], 0, 0.7 if name == 'horns' else 1.1)
-    return performer.notes, []
+    return without_overlap(performer.notes), []

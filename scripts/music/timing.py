@@ -29,7 +29,8 @@ class Beat:
     phrase: int  # index into the piece's phrases; -1 is the pick-up
     bar: int  # in the phrase
     beat: int  # in the bar, from 0
-    length_s: float = 0.0  # until the next beat, without a hold
+    length_s: float = 0.0  # without a hold
+    hold_s: float = 0.0  # after it
 
 
 def slowing(end, x):
@@ -73,6 +74,7 @@ def beat_times(piece, interpretation):
             beats.append(Beat(now - early, index, k // phrase.beats_in_bar, beat, length))
             now += length
         if phrase.hold_after:
+            beats[-1].hold_s = interpretation.hold_s
             now += interpretation.hold_s
     beats.append(Beat(now, len(piece.phrases), 0, 0))
     return beats
@@ -81,10 +83,21 @@ def beat_times(piece, interpretation):
 class Clock:
     """Seconds of any place in the score, counted in beats from the first full bar."""
 
+    BREATH_S = 0.3  # silence between a hold and what follows
+
     def __init__(self, beats):
-        self.times = [b.time_s for b in beats]
+        self.beats = beats
 
     def at(self, position):
+        """When a note there begins: a beat before a hold keeps its length, and the hold follows it."""
         place = position + 1  # the pick-up is beat -1
-        i = min(max(int(place // 1), 0), len(self.times) - 2)
-        return self.times[i] + (place - i) * (self.times[i + 1] - self.times[i])
+        i = min(max(int(place // 1), 0), len(self.beats) - 2)
+        beat = self.beats[i]
+        length_s = beat.length_s if beat.hold_s else self.beats[i + 1].time_s - beat.time_s
+        return beat.time_s + (place - i) * length_s
+
+    def end(self, position):
+        """When a note that lasts until there ends: after a hold, if there is one, but for a breath."""
+        i = int(position)
+        after_hold = position == i and i < len(self.beats) and self.beats[i].hold_s
+        return self.at(position) - (self.BREATH_S if after_hold else 0.02)

@@ -17,19 +17,4 @@ typedef struct {
 /// Compare ascending times.
 CwScore cw_score(const double *truth_s, size_t n_true, const double *found_s, size_t n_found, double tolerance_s);
 
-/// A truth file of audio-fixtures: a time and up to three more fields in every line.
-typedef struct {
-  double *time_s;
-  bool *downbeat;   ///< .beats: the second field is "db"
-  unsigned *first;  ///< .ones, .counts: second field (phrase number)
-  unsigned *second; ///< .ones: counts of the phrase; .counts: count
-  double *end_s;    ///< .ones: end of the phrase's last count
-  size_t n;
-} CwTruth;
-
-/// Read CW_FIXTURES/name. @return false when it cannot be read.
-bool cw_truth_read(const char *name, CwTruth *truth);
-
-void cw_truth_free(CwTruth *truth);
-
 #endif
