@@ -9,7 +9,6 @@
 #include <sndfile.h>
 
 static const double pi = 3.14159265358979323846;
-static const double lead_s = 0.5137; ///< silence before the first click: on no round grid of milliseconds
 static const double click_length_s = 0.05;
 static const double hiss_rms = 0.0001; ///< -80 dB of full scale
 
@@ -58,6 +57,12 @@ const CwClickSpec *cw_click_spec(const char *name)
   return NULL;
 }
 
+/// Silence before the first click: another part of 10 ms for each tempo, so that no grid of a tracker fits the clicks.
+static double lead_s(const CwClickSpec *spec)
+{
+  return 0.5 + 0.01 * fmod(spec->start_bpm * 0.6180339887, 1);
+}
+
 /// When click `k` begins, counted from the first click.
 static double click_time(const CwClickSpec *spec, double k)
 {
@@ -92,7 +97,7 @@ static bool is_in_pause(const CwClickSpec *spec, double time_s)
 static void render_clicks(const CwClickSpec *spec, unsigned rate_hz, CwClickTrack *track)
 {
   for (size_t k = 0;; k++) {
-    double time_s = lead_s + click_time(spec, (double)k);
+    double time_s = lead_s(spec) + click_time(spec, (double)k);
     if (time_s + click_length_s > spec->length_s)
       return;
     if (is_in_pause(spec, time_s))
