@@ -258,10 +258,18 @@ static CwStatus measure_frame(Meter *meter, const float *samples)
   }
   const float *long_bins = NULL;
   const float *short_bins = NULL;
-  float bands[CW_MAX_BANDS];
+  float bands[CW_MAX_BANDS] = {0};
   cw_spectrum_measure(meter->spectrum, samples, &long_bins, &short_bins);
   cw_filter_bank_apply(&meter->bank, long_bins, short_bins, bands);
   compress(meter, bands);
+  if (meter->out->n_frames == 0) { // that the recording begins is no attack
+    for (size_t i = 0; i < PAST; i++) {
+      memcpy(meter->past[i], bands, sizeof meter->past[i]);
+    }
+    for (size_t b = 0; b < meter->bank.n_bands; b++) {
+      meter->late[b] = meter->early[b] = SLOW_SIDE * bands[b];
+    }
+  }
   measure_flux(meter, bands);
   measure_slow_flux(meter, bands);
   measure_harmony(meter, bands);

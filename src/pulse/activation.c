@@ -12,6 +12,9 @@
 #define WEIGHT_SLOW 1.0F
 #define WEIGHT_LOW 0.5F
 #define WEIGHT_HARMONIC 0.6F
+#define WEIGHT_ACCENT 0.3F
+#define ACCENT_DB 6.0
+#define ACCENT_S 4.0 // accents are compared with onsets this near
 #define BEAT_SCALE 1.6F
 #define BEAT_THRESHOLD 0.35F
 #define DOWNBEAT_SCALE 1.0F
@@ -24,7 +27,10 @@
 #define NO_BEAT (-4.0F)      // where nothing sounds, or nothing that is music
 #define TONAL_S 5.0          // notes are looked for this far on each side
 #define TONAL_STEADINESS 0.3 // noise stays under 0.2, talk under 0.27, music over 0.37
-#define SILENCE_DB 50.0      // this far below the loudest moment nothing counts
+#define NEAR 4               // frames
+#define MOST_SPREADS 2.0
+#define LEAST_SPREAD 0.05 // accents that differ less than this are alike
+#define SILENCE_DB 50.0   // this far below the loudest moment nothing counts
 
 static float *new_curve(size_t n)
 {
@@ -48,7 +54,7 @@ static double window_mean(Window *w, const float *in, size_t n, size_t i, size_t
   for (; w->from < want_from; w->from++) {
     w->sum -= (double)in[w->from] * (square ? (double)in[w->from] : 1.0);
   }
-  return fmax(w->sum, 0.0) / (double)(w->to - w->from);
+  return w->sum / (double)(w->to - w->from);
 }
 
 /// Take off the local mean (the unrest of a sustained sound), keep what stands out.
@@ -67,7 +73,7 @@ static void normalise(const float *in, size_t n, double floor, float *out)
   const size_t reach = (size_t)(LOCAL_S * CW_FEATURE_RATE_HZ);
   Window window = {0, 0, 0};
   for (size_t i = 0; i < n; i++) {
-    const double rms = sqrt(window_mean(&window, in, n, i, reach, true));
+    const double rms = sqrt(fmax(window_mean(&window, in, n, i, reach, true), 0.0));
     out[i] = (float)((double)in[i] / fmax(rms, floor));
   }
 }
@@ -122,6 +128,31 @@ static bool cues_make(const CwFeatures *f, Cues *cues)
   return true;
 }
 
+/// Level of what begins at each frame, against the onsets around it, in units of ACCENT_DB: how accented it is.
+/// @param work Three curves of room.
+static void measure_accents(const CwFeatures *f, const float *strength, float *accent, float *const work[3])
+{
+  const size_t n = f->n_frames;
+  const size_t reach = (size_t)(ACCENT_S * CW_FEATURE_RATE_HZ);
+  for (size_t i = 0; i < n; i++) {
+    float level = f->level_db[i];
+    for (size_t k = i + 1; k < n && k <= i + 8; k++) {
+      level = fmaxf(level, f->level_db[k]);
+    }
+    work[0][i] = level;
+    work[1][i] = strength[i] * strength[i];
+    work[2][i] = work[1][i] * level;
+  }
+  Window weights = {0, 0, 0};
+  Window levels = {0, 0, 0};
+  for (size_t i = 0; i < n; i++) {
+    const double weight = window_mean(&weights, work[1], n, i, reach, false);
+    const double level = window_mean(&levels, work[2], n, i, reach, false) / fmax(weight, 1e-9);
+    const double above = ((double)work[0][i] - level) / ACCENT_DB;
+    accent[i] = weight > 1e-6 ? (float)fmin(fmax(above, -1.5), 1.5) : 0.0F;
+  }
+}
+
 static float loudest(const CwFeatures *f)
 {
   float most = -120.0F;
@@ -129,6 +160,44 @@ static float loudest(const CwFeatures *f)
     most = fmaxf(most, f->level_db[i]);
   }
   return most;
+}
+
+/// Whether nothing sounds around frame `i`: an attack is felt in the features a little before it is loud.
+static bool is_quiet(const CwFeatures *f, size_t i, float quiet_db)
+{
+  const size_t reach = 5;
+  for (size_t k = i > reach ? i - reach : 0; k <= i + reach && k < f->n_frames; k++) {
+    if (f->level_db[k] >= quiet_db) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// Join the cues. A change of harmony counts only where something sounds.
+static void join_cues(const CwFeatures *f, const Cues *cues, CwActivation *a)
+{
+  const float quiet = fmaxf(loudest(f) - (float)SILENCE_DB, -75.0F);
+  for (size_t i = 0; i < f->n_frames; i++) {
+    const float change = fminf(cues->harmonic[i], 2.5F) * fminf(cues->slow[i], 1.0F);
+    const float x =
+        WEIGHT_ALL * cues->all[i] + WEIGHT_SLOW * cues->slow[i] + WEIGHT_LOW * cues->low[i] + WEIGHT_HARMONIC * change;
+    a->strength[i] = fminf(x / 5.0F, 1.6F);
+    a->beat[i] = is_quiet(f, i, quiet) ? NO_BEAT : BEAT_SCALE * (a->strength[i] - BEAT_THRESHOLD);
+    const float bar = 0.5F * fminf(cues->low[i], 3.0F) + 0.6F * fminf(cues->bass[i], 3.0F) + 0.6F * change;
+    a->downbeat[i] = DOWNBEAT_SCALE * bar / 3.0F;
+  }
+}
+
+/// The most within NEAR frames: whichever frame of the attack is taken for the beat.
+static void widen(const float *in, size_t n, float *out)
+{
+  for (size_t i = 0; i < n; i++) {
+    out[i] = in[i];
+    for (size_t k = i > NEAR ? i - NEAR : 0; k <= i + NEAR && k < n; k++) {
+      out[i] = fmaxf(out[i], in[k]);
+    }
+  }
 }
 
 CwStatus cw_activation_make(const CwFeatures *f, CwActivation *a)
@@ -140,17 +209,13 @@ CwStatus cw_activation_make(const CwFeatures *f, CwActivation *a)
     cw_activation_free(a);
     return CW_ERR_NO_MEM;
   }
-  const float quiet = fmaxf(loudest(f) - (float)SILENCE_DB, -75.0F);
+  join_cues(f, &cues, a);
+  float *const work[3] = {cues.all, cues.slow, cues.low}; // joined already
+  measure_accents(f, a->strength, cues.work, work);
   for (size_t i = 0; i < n; i++) {
-    // a change of harmony speaks for a beat only where something sounds
-    const float change = fminf(cues.harmonic[i], 2.5F) * fminf(cues.slow[i], 1.0F);
-    const float x =
-        WEIGHT_ALL * cues.all[i] + WEIGHT_SLOW * cues.slow[i] + WEIGHT_LOW * cues.low[i] + WEIGHT_HARMONIC * change;
-    a->strength[i] = fminf(x / 5.0F, 1.6F);
-    a->beat[i] = f->level_db[i] < quiet ? NO_BEAT : BEAT_SCALE * (a->strength[i] - BEAT_THRESHOLD);
-    const float bar = 0.5F * fminf(cues.low[i], 3.0F) + 0.6F * fminf(cues.bass[i], 3.0F) + 0.6F * change;
-    a->downbeat[i] = DOWNBEAT_SCALE * (bar / 3.0F - 0.5F);
+    cues.low[i] = a->downbeat[i] + WEIGHT_ACCENT * cues.work[i];
   }
+  widen(cues.low, n, a->downbeat);
   cues_free(&cues);
   return CW_OK;
 }
@@ -166,6 +231,25 @@ void cw_activation_keep_tonal(const CwFeatures *f, CwActivation *a)
     for (size_t i = row * CW_SLOW_STEP; i < (row + 1) * CW_SLOW_STEP && i < a->n; i++) {
       a->beat[i] = fminf(a->beat[i], NO_BEAT);
     }
+  }
+}
+
+void cw_activation_weigh_bars(CwActivation *a, const float *probability)
+{
+  double sum = 0;
+  double square = 0;
+  double weight = 0;
+  for (size_t i = 0; i < a->n; i++) {
+    const double w = (double)probability[i];
+    sum += w * (double)a->downbeat[i];
+    square += w * (double)a->downbeat[i] * (double)a->downbeat[i];
+    weight += w;
+  }
+  const double mean = weight > 0 ? sum / weight : 0.0;
+  const double spread = weight > 0 ? sqrt(fmax(square / weight - mean * mean, 0.0)) : 0.0;
+  for (size_t i = 0; i < a->n; i++) {
+    const double spreads = ((double)a->downbeat[i] - mean) / fmax(spread, LEAST_SPREAD);
+    a->downbeat[i] = (float)fmin(fmax(spreads, -MOST_SPREADS), MOST_SPREADS);
   }
 }
 

@@ -6,10 +6,10 @@
 #include "countwright/features.h"
 #include "countwright/status.h"
 
-/// Log-odds in natural units: positive speaks for a beat. Arrays of `n` frames at CW_FEATURE_RATE_HZ.
+/// Arrays of `n` frames at CW_FEATURE_RATE_HZ.
 typedef struct {
-  float *beat;     ///< a beat here, against none
-  float *downbeat; ///< if there is a beat: it is the first of a bar, against another
+  float *beat;     ///< log-odds (natural) of a beat here against none
+  float *downbeat; ///< how accented a beat here would be, in any unit
   float *strength; ///< the onset strength that `beat` is made from, about 1 at a strong onset
   size_t n;
 } CwActivation;
@@ -20,6 +20,10 @@ CW_NODISCARD CwStatus cw_activation_make(const CwFeatures *features, CwActivatio
 
 /// Speak against beats where no notes are held: in talk, noise and applause.
 void cw_activation_keep_tonal(const CwFeatures *features, CwActivation *activation);
+
+/// Bring `downbeat` to mean 0 and spread 1 over the beats.
+/// @param probability Of a beat at each frame.
+void cw_activation_weigh_bars(CwActivation *activation, const float *probability);
 
 /// Release and set to empty.
 void cw_activation_free(CwActivation *activation);

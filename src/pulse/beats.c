@@ -8,12 +8,14 @@
 #include "base/memory.h"
 #include "pulse/activation.h"
 #include "pulse/decode.h"
+#include "pulse/join_bars.h"
 #include "pulse/posterior.h"
 #include "pulse/refine.h"
 
 #define SHORTEST_S 2.0
 #define CERTAINTY_SCALE 1.7F // evidence of neighbouring frames is not independent, yet a beat gathers several cues
-#define PLAIN_CONFIDENCE 0.75
+#define PLAIN_SHARE 0.5
+#define ON_BEAT_S 0.03
 #define PLAIN_UNEVENNESS 0.03 // mean change of ln(interval)
 #define NEAR_FRAMES 7         // 70 ms
 
@@ -38,42 +40,70 @@ static bool is_known_metre(unsigned metre)
   return metre == 0 || metre == 2 || metre == 3 || metre == 4 || metre == 6;
 }
 
-/// How sure the model is of each beat.
-static CwStatus set_confidence(CwActivation *activation, const CwModel *model, CwBeats *beats)
+/// How likely a beat is at each frame, by the model without bars. @param[out] probability Release with free().
+static CwStatus find_probability(const CwActivation *activation, const CwModel *model, float **probability)
 {
-  for (size_t i = 0; i < activation->n; i++) {
-    activation->beat[i] *= CERTAINTY_SCALE;
+  CwActivation scaled = *activation;
+  *probability = NULL;
+  scaled.beat = cw_new(activation->n, sizeof *scaled.beat);
+  if (!scaled.beat) {
+    return CW_ERR_NO_MEM;
   }
-  float *probability = NULL;
-  const CwStatus status = cw_posterior(activation, model, &probability);
-  for (size_t k = 0; k < beats->n && status == CW_OK; k++) {
+  for (size_t i = 0; i < activation->n; i++) {
+    scaled.beat[i] = CERTAINTY_SCALE * activation->beat[i];
+  }
+  const CwStatus status = cw_posterior(&scaled, model, probability);
+  free(scaled.beat);
+  return status;
+}
+
+static void set_confidence(const float *probability, size_t n, CwBeats *beats)
+{
+  for (size_t k = 0; k < beats->n; k++) {
     const size_t middle = (size_t)lround(beats->beat[k].time_s * CW_FEATURE_RATE_HZ);
     float sum = 0;
-    for (size_t i = middle > NEAR_FRAMES ? middle - NEAR_FRAMES : 0; i <= middle + NEAR_FRAMES && i < activation->n;
-         i++) {
+    for (size_t i = middle > NEAR_FRAMES ? middle - NEAR_FRAMES : 0; i <= middle + NEAR_FRAMES && i < n; i++) {
       sum += probability[i];
     }
     beats->beat[k].confidence = fminf(sum, 1.0F);
   }
-  free(probability);
-  return status;
 }
 
-/// Whether beats come so evenly and surely that they are a pulse even where no notes are held (drums, clicks).
-static bool is_plain_pulse(const CwBeats *beats)
+/// Share of the onset strength (its local maxima) that lies on beats.
+static double share_on_beats(const CwActivation *activation, const CwBeats *beats)
+{
+  const float *x = activation->strength;
+  double all = 0;
+  double on = 0;
+  size_t k = 0;
+  for (size_t i = 1; i + 1 < activation->n; i++) {
+    if (x[i] < x[i - 1] || x[i] <= x[i + 1]) {
+      continue;
+    }
+    const double time_s = (double)i / CW_FEATURE_RATE_HZ;
+    while (k + 1 < beats->n && fabs(beats->beat[k + 1].time_s - time_s) <= fabs(beats->beat[k].time_s - time_s)) {
+      k++;
+    }
+    all += (double)x[i];
+    on += fabs(beats->beat[k].time_s - time_s) <= ON_BEAT_S ? (double)x[i] : 0.0;
+  }
+  return all > 0 ? on / all : 0.0;
+}
+
+/// Whether beats come so evenly, and so little between them, that they are a pulse even where no notes are held (drums,
+/// clicks).
+static bool is_plain_pulse(const CwActivation *activation, const CwBeats *beats)
 {
   double unevenness = 0;
-  double confidence = 0;
   size_t n = 0;
-  for (size_t i = 0; i < beats->n; i++) {
-    confidence += (double)beats->beat[i].confidence;
-    if (i >= 2 && !beats->beat[i].run_start && !beats->beat[i - 1].run_start) {
+  for (size_t i = 2; i < beats->n; i++) {
+    if (!beats->beat[i].run_start && !beats->beat[i - 1].run_start) {
       const double before = beats->beat[i - 1].time_s - beats->beat[i - 2].time_s;
       unevenness += fabs(log((beats->beat[i].time_s - beats->beat[i - 1].time_s) / before));
       n++;
     }
   }
-  return n > 0 && confidence >= PLAIN_CONFIDENCE * (double)beats->n && unevenness <= PLAIN_UNEVENNESS * (double)n;
+  return n > 0 && unevenness <= PLAIN_UNEVENNESS * (double)n && share_on_beats(activation, beats) >= PLAIN_SHARE;
 }
 
 /// Move each beat to its attack; pinned ones to their pins, to the last digit.
@@ -134,15 +164,19 @@ static CwStatus decode_with(const CwFeatures *features, const CwBeatOptions *opt
                             const CwReport *report, CwBeats *beats)
 {
   const CwModel model = model_for(options);
-  CwStatus status =
-      cw_decode(activation, &model, options ? options->pin : NULL, options ? options->n_pins : 0, report, beats);
+  float *probability = NULL;
+  CwStatus status = find_probability(activation, &model, &probability);
   if (status == CW_OK) {
-    status = set_confidence(activation, &model, beats);
+    cw_activation_weigh_bars(activation, probability);
+    status = cw_decode(activation, &model, options ? options->pin : NULL, options ? options->n_pins : 0, report, beats);
   }
   if (status == CW_OK) {
+    set_confidence(probability, activation->n, beats);
+    cw_join_bars(activation, model.metre, beats);
     place_finely(features, options, beats);
     status = summarise(beats);
   }
+  free(probability);
   return status;
 }
 
@@ -161,11 +195,15 @@ static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, c
   }
   cw_beats_free(beats);
   status = cw_activation_make(features, &activation);
-  if (status == CW_OK) {
-    status = decode_with(features, options, &activation, report, beats);
-    cw_activation_free(&activation);
+  if (status != CW_OK) {
+    return status;
   }
-  return status == CW_OK && !is_plain_pulse(beats) ? CW_ERR_NO_PULSE : status;
+  status = decode_with(features, options, &activation, report, beats);
+  if (status == CW_OK && !is_plain_pulse(&activation, beats)) {
+    status = CW_ERR_NO_PULSE;
+  }
+  cw_activation_free(&activation);
+  return status;
 }
 
 CwStatus cw_beats_find(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report, CwBeats *beats)

@@ -12,7 +12,8 @@
 #include "pulse/tempo_grid.h"
 
 #define NEVER (-1e9F)
-#define PIN_REWARD 60.0F // more than any evidence
+#define ACCENT_SCALE 1.0F // what the accents of a bar weigh
+#define PIN_REWARD 60.0F  // more than any evidence
 
 // The path is settled in blocks; what lies this far ahead no longer changes it.
 enum { BLOCK = 60 * CW_FEATURE_RATE_HZ, AHEAD = 25 * CW_FEATURE_RATE_HZ, KEPT = BLOCK + AHEAD };
@@ -99,7 +100,7 @@ static CwStatus decoder_init(Decoder *d, const CwActivation *activation, const C
     d->trace[t].metre = (uint8_t(*)[CW_N_METRES])(bytes + t * per_frame + n * CW_LANES);
   }
   for (size_t m = 0; m < CW_N_METRES; m++) {
-    d->metre_prior[m] = model->metre && model->metre != cw_metre_beats[m] ? NEVER : 0.0F;
+    d->metre_prior[m] = model->metre && model->metre != cw_metre_beats[m] ? NEVER : -cw_metre_rarity[m];
   }
   return CW_OK;
 }
@@ -122,9 +123,8 @@ static void arrive(Decoder *d, size_t t, float pinned, bool downbeat_only)
   Row seen;
   Row begin;
   for (size_t lane = 0; lane < CW_LANES; lane++) {
-    const bool first = cw_lane_place[lane] == 0;
-    const bool used = cw_lane_metre[lane] < CW_N_METRES && (first || !downbeat_only);
-    seen[lane] = used ? beat + (first ? 0.5F * bar : -0.5F * bar) : NEVER;
+    const bool used = cw_lane_metre[lane] < CW_N_METRES && (cw_lane_place[lane] == 0 || !downbeat_only);
+    seen[lane] = used ? beat + ACCENT_SCALE * cw_lane_accent[lane] * (bar - 0.5F * cw_lane_accent[lane]) : NEVER;
     begin[lane] = used ? d->quiet - (float)d->model->enter_cost + d->metre_prior[cw_lane_metre[lane]] : NEVER;
   }
   trace->best = NEVER;
