@@ -61,7 +61,7 @@ bool cw_read_count_in_line(CwParser *parser)
     return true;
   }
   if (!ends_here(text, i, parser->end)) {
-    while (strchr(" ,.:-", text->key[i])) {
+    while (i < parser->end && strchr(" ,.:-", text->key[i])) {
       i++;
     }
     cw_remark_add(parser, &parser->remark, i, parser->end);

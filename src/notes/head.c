@@ -121,6 +121,7 @@ static void set_first_one(CwParser *parser, size_t i)
     return;
   }
   parser->notebook->head.first_one_s = time_s;
+  parser->first_one = (CwPin){.count = 1, .time_s = time_s, .line = parser->line, .column = i + 1};
 }
 
 /// The keys. Those of the music may be given again later: they hold from there on.

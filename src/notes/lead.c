@@ -146,6 +146,24 @@ static bool read_hold_counts(const CwParser *parser, size_t i, size_t end, CwLea
   return true;
 }
 
+/// "4x8 walk": four eights. What follows `i` is "x8".
+static bool read_times_counts(const CwLineText *text, size_t i, size_t end, unsigned times, CwLead *lead)
+{
+  const size_t sign = cw_skip_blanks(text, i, end);
+  if (sign >= end || text->key[sign] != 'x') {
+    return false;
+  }
+  const size_t number = cw_skip_blanks(text, sign + 1, end);
+  unsigned counts = 0;
+  const size_t after = cw_read_digits(text, number, end, &counts);
+  const size_t words = skip_sign(text, after, end);
+  if (after == number || words == after || counts < 2 || counts > CW_COUNTS_MOST) {
+    return false;
+  }
+  *lead = (CwLead){.counts = counts, .times = times, .next = words, .end = end};
+  return true;
+}
+
 void cw_read_lead(CwParser *parser, size_t i, size_t end, CwLead *lead)
 {
   const CwLineText *text = &parser->text;
@@ -156,15 +174,18 @@ void cw_read_lead(CwParser *parser, size_t i, size_t end, CwLead *lead)
     (void)read_hold_counts(parser, i, end, lead);
     return;
   }
-  if (value == 0 || !stands_alone(text, after, end, value)) {
-    return;
-  }
   size_t next = cw_skip_blanks(text, after, end);
-  if (value <= CW_COUNTS_MOST_SAID && cw_match_any(text, next, end, counts_word, &next)) {
+  if (value > 0 && value <= CW_COUNTS_MOST_SAID && cw_match_any(text, next, end, counts_word, &next)) {
     *lead = (CwLead){.counts = value, .next = skip_sign(text, next, end), .end = end};
     return;
   }
+  if (value == 0 || read_times_counts(text, after, end, value, lead) || !stands_alone(text, after, end, value)) {
+    return;
+  }
   if (value > CW_COUNTS_MOST) {
+    if (cw_read_digit_run(text, i, end, &(unsigned){0}, &(unsigned){0}) >= i + 3) {
+      return;
+    }
     cw_diagnose(parser, i, "expected a number of counts up to %u, found '%u'", CW_COUNTS_MOST, value);
     return;
   }

@@ -8,6 +8,7 @@
 /// What was found at the start of a phrase.
 typedef struct {
   unsigned counts; ///< the number of counts; 0 when not given
+  unsigned times;  ///< "4x8 walk": how often it is danced; 0 when not said
   size_t next;     ///< where the words begin
   size_t end;      ///< and where they end
   bool pinned;     ///< "8 @ 1:02 1-4 ...": a pin of the one after the number

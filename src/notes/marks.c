@@ -105,6 +105,21 @@ static bool read_whole(const CwMarkWalk *walk, size_t *i, double *whole)
   return true;
 }
 
+/// "5678". Two digits are a number, unless they go on from the mark before.
+static bool read_digit_run(const CwMarkWalk *walk, size_t *i, double *whole, CwMark *mark)
+{
+  unsigned first = 0;
+  unsigned last = 0;
+  const size_t end = cw_read_digit_run(walk->text, *i, walk->end, &first, &last);
+  if (end == *i || (end < *i + 3 && (walk->last == 0 || first != floor(walk->last) + 1))) {
+    return false;
+  }
+  *i = end;
+  *whole = last;
+  mark->count[mark->n++] = (CwMarkCount){first, last, true};
+  return true;
+}
+
 /// The second half of a range at `i`: "-4", " - 4" or " to 4". Across blanks it must ascend.
 static bool read_range_end(const CwMarkWalk *walk, size_t *i, double *whole)
 {
@@ -241,6 +256,9 @@ static bool is_no_count(const CwMarkWalk *walk, const CwMark *mark)
   if (mark->n > 1 || mark->count[0].range) {
     return false;
   }
+  if (next == walk->end && !walk->open && (walk->last == 0 || mark->count[0].count != floor(walk->last) + 1)) {
+    return true; // "port de bras 3"
+  }
   return cw_match_any(walk->text, next, walk->end, how_many, &after) ||
          (mark->begin > 0 && walk->text->key[mark->begin - 1] == ' ' &&
           word_before(walk->text, mark->begin, named_by_number));
@@ -260,8 +278,10 @@ bool cw_mark_at(CwMarkWalk *walk, size_t i, CwMark *mark)
 {
   *mark = (CwMark){.begin = i, .follows = walk->open};
   bool good = false;
-  if (cw_is_digit(key_at(walk, i))) {
-    double whole = 0;
+  double whole = 0;
+  if (read_digit_run(walk, &i, &whole, mark)) {
+    good = read_rest(walk, &i, whole, mark);
+  } else if (cw_is_digit(key_at(walk, i))) {
     good = read_whole(walk, &i, &whole) && add_count(mark, whole) && read_rest(walk, &i, whole, mark);
   } else if (key_at(walk, i) == '&') {
     good = read_from_and(walk, &i, mark);
@@ -324,7 +344,7 @@ void cw_mark_accept(CwMarkWalk *walk, const CwMark *mark)
 {
   walk->i = mark->end;
   walk->open = true;
-  walk->start = mark->count[0].count;
+  walk->start = mark->count[mark->n - 1].count;
   walk->last = mark->count[mark->n - 1].until;
   walk->after_range = mark->count[mark->n - 1].range;
 }

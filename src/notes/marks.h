@@ -40,7 +40,7 @@ typedef struct {
   bool open;         ///< nothing but blanks and commas since the last accepted mark
   bool after_range;  ///< that mark ends in a range
   double last;       ///< last count of the last accepted mark; 0 when there is none
-  double start;      ///< its first
+  double start;      ///< the count at which its last part begins
   size_t last_close; ///< position of the last ")", or 0
 } CwMarkWalk;
 

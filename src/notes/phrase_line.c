@@ -91,6 +91,7 @@ static void read_phrase(CwParser *parser, size_t i, size_t end, CwLineStart *sta
   const size_t steps_end = cw_take_times(parser, i, words_end, &again);
   cw_read_lead(parser, i, steps_end, &lead);
   swap_counts_and_times(parser, &lead, &again, steps_end);
+  again.times = lead.times > 0 && again.times == 1 ? lead.times : again.times;
   cw_draft_begin(parser, &draft);
   if (lead.counts > 0) {
     draft.phrase.counts = lead.counts;

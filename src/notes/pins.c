@@ -52,20 +52,40 @@ static void check_pin(CwParser *parser, const CwPin *pin, Given *last)
 static void check_hold(CwParser *parser, const CwNotePhrase *phrase, Given *last)
 {
   char end[32];
+  char before[32];
   if (isnan(phrase->hold_until_s)) {
     return;
   }
   if (!(phrase->hold_until_s > last->time_s)) {
     format_pin(phrase->hold_until_s, end);
-    cw_diagnose_at(parser, last->line, last->column, "expected a time before %s, where the hold after it ends", end);
+    format_pin(last->time_s, before);
+    cw_diagnose_at(parser, phrase->line, 1, "expected the hold after this phrase to end after %s, found %s", before,
+                   end);
   }
-  *last = (Given){phrase->hold_until_s, true, 0, 0};
+  *last = (Given){phrase->hold_until_s, true, phrase->line, 1};
+}
+
+/// True when the first one of the head and the pin of the first phrase's one are the same time.
+static bool repeats_head(const CwParser *parser)
+{
+  const CwNotebook *notebook = parser->notebook;
+  const CwNotePhrase *first = notebook->n_phrases ? &notebook->phrase[0] : NULL;
+  for (size_t i = 0; first && i < first->n_pins; i++) {
+    if (first->pin[i].count == 1 && fabs(first->pin[i].time_s - parser->first_one.time_s) < 0.0005) {
+      return true;
+    }
+  }
+  return false;
 }
 
 void cw_check_pins(CwParser *parser)
 {
   Given last = {.time_s = -1};
   CwNotebook *notebook = parser->notebook;
+  const CwPin *head = &parser->first_one;
+  if (head->line > 0 && !repeats_head(parser)) {
+    check_pin(parser, head, &last);
+  }
   for (size_t k = 0; k < notebook->n_phrases && !parser->full; k++) {
     CwNotePhrase *phrase = &notebook->phrase[k];
     if (phrase->n_pins > 1) {

@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/memory.h"
 #include "notes/words.h"
 
 static const char *const other_side[] = {"on the other side", "to the other side",
@@ -22,6 +21,10 @@ static const char *const side_alone[] = {"on the other side", "the other side", 
 
 static const char *const repeat_word[] = {"repeat", "rpt", "same as", "same", NULL};
 static const char *const phrase_word[] = {"phrases", "phrase", "eights", "eight", "numbers", "number", "no.", NULL};
+static const char *const all_word[] = {
+    "all", "from the top", "from top", "the whole", "from the start", "from the beginning", NULL};
+static const char *const ordinal_end[] = {"st", "nd", "rd", "th", NULL};
+static const char *const times_word[] = {"x", "times", "time", NULL};
 static const char *const before_word[] = {"before", "above", "the one before", "last", "the last", NULL};
 
 static size_t skip_commas(const CwLineText *text, size_t i, size_t end)
@@ -47,6 +50,16 @@ static bool match_times(const CwLineText *text, size_t i, size_t end, size_t *ne
   return true;
 }
 
+/// The same, or "2x" or "2 times".
+static bool match_so_often(const CwLineText *text, size_t i, size_t end, size_t *next, unsigned *times)
+{
+  if (match_times(text, i, end, next, times)) {
+    return true;
+  }
+  const size_t after = cw_read_digits(text, i, end, times);
+  return after > i && cw_match_any(text, cw_skip_blanks(text, after, end), end, times_word, next);
+}
+
 /// True when [i, end) is "x2", in brackets or not, and perhaps a side; nothing else.
 static bool match_times_to_end(const CwLineText *text, size_t i, size_t end, CwAgain *again)
 {
@@ -66,6 +79,7 @@ static bool match_times_to_end(const CwLineText *text, size_t i, size_t end, CwA
 /// Where the last "x2" of [i, end) may begin: an 'x' or "(x" that no letter stands before. `end` when there is none.
 static size_t last_times(const CwLineText *text, size_t i, size_t end)
 {
+  const size_t first_word = cw_word_end(text, i, end);
   for (size_t x = end; x > i; x--) {
     if (text->key[x - 1] != 'x') {
       continue;
@@ -75,7 +89,7 @@ static size_t last_times(const CwLineText *text, size_t i, size_t end)
     if (before == '(') {
       return at - 1;
     }
-    if (strchr(" ,", before) || (cw_is_digit(before) && cw_word_end(text, i, end) > at)) { // "8x4" is a line's start
+    if (strchr(" ,", before) || (cw_is_digit(before) && first_word > at)) { // "8x4" is a line's start
       return at;
     }
   }
@@ -95,85 +109,6 @@ size_t cw_take_times(CwParser *parser, size_t i, size_t end, CwAgain *again)
     again->times = 1;
   }
   return cw_trim_blanks(text, i, at);
-}
-
-void cw_draft_start(CwParser *parser, CwDraft *draft, const CwLineStart *start)
-{
-  for (size_t i = 0; i < start->n_pins; i++) {
-    cw_draft_pin(parser, draft, start->pin[i].count, start->pin[i].time_s, start->pin[i].column - 1);
-  }
-  if (start->role < start->role_end) {
-    free(draft->phrase.role);
-    draft->phrase.role = cw_line_text_copy(&parser->text, start->role, start->role_end);
-    parser->full = parser->full || !draft->phrase.role;
-  }
-}
-
-/// True when no more may be written out; says so once a line.
-static bool cut(CwParser *parser, bool *told)
-{
-  if (parser->notebook->n_phrases < CW_REPEAT_PHRASES && parser->copied_bytes < CW_REPEAT_BYTES) {
-    return false;
-  }
-  if (!*told) {
-    cw_diagnose(parser, parser->begin, "repeats are cut here, at %zu phrases", parser->notebook->n_phrases);
-    *told = true;
-  }
-  return true;
-}
-
-/// Fill a draft with the steps of phrase `k`.
-static void copy_steps(CwParser *parser, CwDraft *draft, size_t k)
-{
-  const CwNotePhrase *from = &parser->notebook->phrase[k];
-  for (size_t i = 0; i < from->n_steps && !parser->full; i++) {
-    const CwStep *step = &from->step[i];
-    if (step->count >= draft->phrase.counts + 1.0) {
-      break;
-    }
-    const size_t before = draft->phrase.n_steps;
-    cw_draft_step(parser, draft, step->count, step->until);
-    char *text = cw_copy_text(step->text, strlen(step->text));
-    if (!text || draft->phrase.n_steps == before) {
-      parser->full = true;
-      free(text);
-      return;
-    }
-    free(draft->phrase.step[before].text);
-    draft->phrase.step[before].text = text;
-    parser->copied_bytes += sizeof *step + strlen(text);
-  }
-}
-
-/// Phrase `k` once more, at the notebook's end. `start` may be NULL.
-static void write_again(CwParser *parser, size_t k, bool mirrored, const CwLineStart *start)
-{
-  const CwNotePhrase *from = &parser->notebook->phrase[k];
-  CwDraft draft;
-  cw_draft_begin(parser, &draft);
-  draft.phrase.counts = start && start->counts ? start->counts : from->counts;
-  draft.phrase.counts_given = from->counts_given || (start && start->counts);
-  draft.phrase.like = k;
-  draft.phrase.other_side = mirrored;
-  if (from->role) {
-    draft.phrase.role = cw_copy_text(from->role, strlen(from->role));
-    parser->full = parser->full || !draft.phrase.role;
-  }
-  copy_steps(parser, &draft, k);
-  if (start) {
-    cw_draft_start(parser, &draft, start);
-  }
-  parser->copied_bytes += sizeof draft.phrase;
-  cw_draft_end(parser, &draft);
-}
-
-void cw_repeat_last(CwParser *parser, const CwAgain *again)
-{
-  const size_t first = parser->notebook->n_phrases - 1;
-  bool told = false;
-  for (unsigned i = 1; i < again->times && !parser->full && !cut(parser, &told); i++) {
-    write_again(parser, first, again->other_side && i % 2 == 1, NULL);
-  }
 }
 
 /// One phrase or a range of them, by number.
@@ -227,6 +162,7 @@ static size_t read_references(CwParser *parser, size_t i, size_t end, bool one, 
     unsigned first = 0;
     size_t after = cw_read_digits(text, i, end, &first);
     unsigned last = first;
+    (void)cw_match_any(text, after, end, ordinal_end, &after);
     const size_t dash = cw_skip_blanks(text, after, end);
     if (dash < end && text->key[dash] == '-') {
       const size_t number = cw_skip_blanks(text, dash + 1, end);
@@ -247,24 +183,26 @@ static size_t read_references(CwParser *parser, size_t i, size_t end, bool one, 
 static bool read_what(CwParser *parser, size_t *i, size_t end, bool one, References *all)
 {
   const CwLineText *text = &parser->text;
+  const unsigned existing = (unsigned)parser->notebook->n_phrases;
+  unsigned times = 0;
   size_t at = skip_commas(text, *i, end);
   if (cw_match_any(text, at, end, phrase_word, &at)) {
     at = cw_skip_blanks(text, at, end);
   }
-  size_t next = at;
-  unsigned times = 0;
-  if (at < end && cw_is_digit(text->key[at])) {
+  *i = at;
+  if (cw_match_any(text, at, end, all_word, i)) {
+    keep_reference(parser, parser->begin, end, existing ? 1 : 0, existing, all);
+  } else if (at == end || cw_match_any(text, at, end, before_word, i) ||
+             cw_match_any(text, at, end, other_side, &(size_t){0}) ||
+             match_so_often(text, at, end, &(size_t){0}, &times)) {
+    keep_reference(parser, parser->begin, end, existing, existing, all);
+  } else if (cw_is_digit(text->key[at])) {
     *i = read_references(parser, at, end, one, all);
-    return true;
+    (void)cw_match_any(text, cw_skip_blanks(text, *i, end), end, phrase_word, i); // "2nd phrase"
+  } else {
+    return false;
   }
-  if (cw_match_any(text, at, end, before_word, &next) || at == end ||
-      cw_match_any(text, at, end, other_side, &(size_t){0}) || match_times(text, at, end, &(size_t){0}, &times)) {
-    const size_t existing = parser->notebook->n_phrases;
-    keep_reference(parser, parser->begin, end, (unsigned)existing, (unsigned)existing, all);
-    *i = next;
-    return true;
-  }
-  return false;
+  return true;
 }
 
 /// Sides and times after what is repeated. @return Where other words begin, or `end`.
@@ -279,13 +217,14 @@ static size_t read_again(CwParser *parser, size_t i, size_t end, CwAgain *again)
       continue;
     }
     const size_t at = i;
-    if (!match_times(text, i, end, &i, &again->times)) {
+    unsigned times = 0;
+    if (!match_so_often(text, i, end, &i, &times)) {
       return i;
     }
-    if (again->times == 0) {
+    if (times == 0) {
       cw_diagnose_found(parser, at, i, "a number of times from 1");
-      again->times = 1;
     }
+    again->times = times ? times : 1;
   }
 }
 
@@ -310,10 +249,10 @@ static void write_out(CwParser *parser, const References *all, const CwAgain *ag
   for (unsigned t = 0; t < again->times; t++) {
     for (size_t r = 0; r < all->n; r++) {
       for (size_t k = all->reference[r].first; k <= all->reference[r].last; k++) {
-        if (parser->full || cut(parser, &told)) {
+        if (parser->full || cw_repeats_cut(parser, &told)) {
           return;
         }
-        write_again(parser, k, again->other_side, now);
+        cw_write_again(parser, k, again->other_side, now);
         now = &later;
       }
     }
@@ -332,6 +271,9 @@ bool cw_read_repeat(CwParser *parser, size_t i, size_t end, const CwLineStart *s
     return false;
   }
   if (!read_what(parser, &i, end, text->key[begin] == 's', &all)) { // "same as 5, 7 turn": one
+    if (text->key[begin] == 'r') {
+      cw_diagnose_found(parser, cw_skip_blanks(text, i, end), end, "the numbers of phrases");
+    }
     return false;
   }
   i = read_again(parser, i, end, &again);

@@ -28,6 +28,12 @@ size_t cw_take_times(CwParser *parser, size_t i, size_t end, CwAgain *again);
 /// Read [i, end) as a repeat of earlier phrases and write it out. @return false when it is none.
 bool cw_read_repeat(CwParser *parser, size_t i, size_t end, const CwLineStart *start);
 
+/// Write phrase `k` once more, at the notebook's end. `start` may be NULL.
+void cw_write_again(CwParser *parser, size_t k, bool mirrored, const CwLineStart *start);
+
+/// True when no more may be written out; says so unless `*told`, which it sets.
+bool cw_repeats_cut(CwParser *parser, bool *told);
+
 /// Write the notebook's last phrase out again, `again->times` in all.
 void cw_repeat_last(CwParser *parser, const CwAgain *again);
 

@@ -22,6 +22,7 @@ typedef struct {
   size_t first_step; ///< the first step of these marks
   bool marked;       ///< there are marks at hand
   bool only_pins;    ///< each of them is a pin
+  bool led;          ///< words stand before the first mark
   size_t stretched;  ///< where the counts first went past the usual number, 0 when nowhere
 } Placing;
 
@@ -69,16 +70,13 @@ static void add_words(CwParser *parser, char **words, size_t from, size_t to)
 }
 
 /// Give the words up to `to` to the marks before them; words before any mark to count 1.
-static void end_words(Placing *placing, size_t to)
+static void give_words(Placing *placing, size_t to)
 {
   CwParser *parser = placing->parser;
   CwNotePhrase *phrase = &placing->draft->phrase;
   size_t from = placing->words;
   trim_signs(&parser->text, &from, &to);
   if (from >= to) {
-    if (placing->marked && placing->only_pins) {
-      drop_steps(phrase, placing->first_step); // "5@1:04.2" alone says when, not what
-    }
     return;
   }
   if (!placing->marked && cw_match_any(&parser->text, from, to, entrance, &(size_t){0})) {
@@ -86,11 +84,50 @@ static void end_words(Placing *placing, size_t to)
     return;
   }
   if (!placing->marked) {
-    placing->first_step = phrase->n_steps;
     cw_draft_step(parser, placing->draft, 1, 1);
+    placing->led = true;
   }
   if (!parser->full) {
     add_words(parser, &phrase->step[placing->first_step].text, from, to);
+  }
+}
+
+/// The words of the marks at hand end at `to`.
+static void end_marks(Placing *placing, size_t to)
+{
+  CwNotePhrase *phrase = &placing->draft->phrase;
+  give_words(placing, to);
+  if (!placing->parser->full && placing->marked && placing->only_pins && !*phrase->step[placing->first_step].text) {
+    drop_steps(phrase, placing->first_step); // "5@1:04.2" alone says when, not what
+  }
+}
+
+/// "walk 1-4 turn 5-8": where the first words have no mark and the last mark has no words, marks follow their words. Move
+/// the words of each on to the next.
+static void move_words_on(CwNotePhrase *phrase, size_t last)
+{
+  char *words = phrase->step[0].text;
+  phrase->n_steps--;
+  memmove(phrase->step, phrase->step + 1, phrase->n_steps * sizeof *phrase->step);
+  for (size_t i = 0; i < last; i++) {
+    CwStep *step = &phrase->step[i];
+    if (*step->text || i + 1 == last) {
+      char *moved = words;
+      words = step->text;
+      step->text = moved;
+    }
+  }
+  free(words);
+}
+
+/// The words of the last marks end at `to`.
+static void end_line(Placing *placing, size_t to)
+{
+  CwNotePhrase *phrase = &placing->draft->phrase;
+  end_marks(placing, to);
+  const size_t last = placing->first_step;
+  if (!placing->parser->full && placing->led && last > 0 && last < phrase->n_steps && !*phrase->step[last].text) {
+    move_words_on(phrase, last);
   }
 }
 
@@ -152,7 +189,10 @@ static bool fits(Placing *placing, const CwMark *mark)
   const CwNotePhrase *phrase = &placing->draft->phrase;
   const double first = mark->count[0].count;
   const double until = mark->count[mark->n - 1].until;
-  if (ascends(mark) && first >= placing->walk.start) {
+  // words before any mark stand on the one
+  const bool words =
+      !placing->marked && cw_skip_blanks(&placing->parser->text, placing->words, mark->begin) < mark->begin;
+  if (ascends(mark) && first >= (words ? 1 : placing->walk.start)) {
     if (until < phrase->counts + 1.0 || stretch(placing, mark)) {
       return true;
     }
@@ -167,7 +207,7 @@ static bool fits(Placing *placing, const CwMark *mark)
 static void place(Placing *placing, const CwMark *mark)
 {
   if (!mark->follows || !placing->marked) {
-    end_words(placing, mark->begin);
+    end_marks(placing, mark->begin);
     placing->first_step = placing->draft->phrase.n_steps;
     placing->only_pins = true;
     placing->marked = true;
@@ -196,7 +236,7 @@ void cw_read_steps(CwParser *parser, CwDraft *draft, size_t i, size_t end)
   cw_mark_walk(&placing.walk, &parser->text, i, end, cw_counts_in_three(parser));
   while (!parser->full && cw_mark_next(&placing.walk, &mark)) {
     if (add_pin(&placing, &mark) && mark.count[0].count < placing.walk.start) {
-      end_words(&placing, mark.begin); // a pin of an earlier count; the words go on
+      give_words(&placing, mark.begin); // a pin of an earlier count; the words go on
       placing.words = mark.end;
       cw_mark_reject(&placing.walk, &mark);
     } else if (fits(&placing, &mark)) {
@@ -210,6 +250,6 @@ void cw_read_steps(CwParser *parser, CwDraft *draft, size_t i, size_t end)
                 parser->counts_per_phrase, draft->phrase.counts);
   }
   if (!parser->full) {
-    end_words(&placing, end);
+    end_line(&placing, end);
   }
 }

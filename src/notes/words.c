@@ -51,6 +51,21 @@ size_t cw_read_digits(const CwLineText *text, size_t i, size_t end, unsigned *va
   return i;
 }
 
+size_t cw_read_digit_run(const CwLineText *text, size_t i, size_t end, unsigned *first, unsigned *last)
+{
+  size_t at = i;
+  while (at < end && cw_is_digit(text->key[at]) && text->key[at] > '0' &&
+         (at == i || text->key[at] == text->key[at - 1] + 1)) {
+    at++;
+  }
+  if (at - i < 2 || (at < end && cw_is_word_character(text->key[at]))) {
+    return i;
+  }
+  *first = (unsigned)(text->key[i] - '0');
+  *last = (unsigned)(text->key[at - 1] - '0');
+  return at;
+}
+
 bool cw_read_time(const CwLineText *text, size_t i, size_t end, size_t *next, double *time_s)
 {
   const char *stop = NULL;

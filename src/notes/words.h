@@ -24,6 +24,10 @@ bool cw_match_any(const CwLineText *text, size_t i, size_t end, const char *cons
 /// The end of the digits at `i`. @param[out] value The number, 1e9 for anything longer than nine digits.
 size_t cw_read_digits(const CwLineText *text, size_t i, size_t end, unsigned *value);
 
+/// Counts typed without blanks, such as "5678": digits from 1 up, each one more than the one before.
+/// @return The end of the digits; `i` when they are none.
+size_t cw_read_digit_run(const CwLineText *text, size_t i, size_t end, unsigned *first, unsigned *last);
+
 /// A time such as "1:02.35", which no letter, digit or colon follows.
 /// @param[out] next First character after it; unchanged when false.
 bool cw_read_time(const CwLineText *text, size_t i, size_t end, size_t *next, double *time_s);

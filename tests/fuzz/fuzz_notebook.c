@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// Any bytes are a notebook: it prints back as it was, and what was read from it keeps its promises.
+#include "fuzz/fuzz.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistr.h>
+
+#include "countwright/notebook.h"
+
+static void promise(bool kept, const char *what)
+{
+  if (!kept) {
+    fprintf(stderr, "broken promise: %s\n", what);
+    abort();
+  }
+}
+
+static void check_text(const char *text)
+{
+  promise(!text || !u8_check((const uint8_t *)text, strlen(text)), "texts are valid UTF-8");
+  for (const char *c = text; c && *c; c++) {
+    promise((unsigned char)*c >= ' ' && *c != '\x7F', "texts have no control characters");
+  }
+}
+
+static void check_round_trip(const CwNotebook *notebook, const uint8_t *data, size_t size)
+{
+  char *text = NULL;
+  size_t printed = 0;
+  promise(cw_notebook_print(notebook, &text, &printed) == CW_OK, "printing works");
+  promise(printed == size && (size == 0 || memcmp(text, data, size) == 0), "a notebook prints as it was read");
+  free(text);
+  size_t at = 0;
+  for (size_t i = 0; i < notebook->n_lines; i++) {
+    promise(notebook->line[i].offset == at && notebook->line[i].length > 0, "lines follow each other");
+    at += notebook->line[i].length;
+  }
+}
+
+static void check_steps(const CwNotePhrase *phrase)
+{
+  double before = 0;
+  for (size_t i = 0; i < phrase->n_steps; i++) {
+    const CwStep *step = &phrase->step[i];
+    check_text(step->text);
+    promise(step->text != NULL, "a step has a text");
+    promise(step->count > 0 && step->until >= step->count, "a step's counts go up");
+    promise(step->until < phrase->counts + 1.0, "a step lies in its phrase");
+    promise(step->count >= before, "steps ascend");
+    before = step->count;
+  }
+}
+
+static void check_phrase(const CwNotebook *notebook, size_t k)
+{
+  const CwNotePhrase *phrase = &notebook->phrase[k];
+  promise(phrase->counts >= 1 && phrase->counts <= 999, "a phrase has 1 to 999 counts");
+  promise(phrase->line >= 1 && phrase->line <= notebook->n_lines, "a phrase has a line");
+  promise(phrase->section == CW_NONE || phrase->section < notebook->n_sections, "a section exists");
+  promise(phrase->like == CW_NONE || phrase->like < k, "a repeat names an earlier phrase");
+  promise(phrase->hold_s >= 0 && (phrase->hold_after || phrase->hold_s == 0), "a hold has a length");
+  check_text(phrase->remark);
+  check_text(phrase->role);
+  check_steps(phrase);
+  for (size_t i = 0; i < phrase->n_pins; i++) {
+    const CwPin *pin = &phrase->pin[i];
+    promise(pin->count >= 1 && pin->count < phrase->counts + 1.0, "a pin lies in its phrase");
+    promise(pin->time_s >= 0 && isfinite(pin->time_s), "a pin has a time");
+  }
+}
+
+static void check_diagnostics(const CwNotebook *notebook)
+{
+  for (size_t i = 0; i < notebook->n_diagnostics; i++) {
+    const CwDiagnostic *said = &notebook->diagnostic[i];
+    check_text(said->text);
+    promise(said->line >= 1 && said->line <= notebook->n_lines && said->column >= 1, "a diagnostic has a place");
+    promise(said->column <= notebook->line[said->line - 1].length + 1, "and that is in its line");
+    const CwDiagnostic *before = i > 0 ? said - 1 : said;
+    promise(before->line < said->line || (before->line == said->line && before->column <= said->column),
+            "diagnostics are in order");
+  }
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+  CwNotebook notebook;
+  promise(cw_notebook_parse((const char *)data, size, &notebook) == CW_OK, "any bytes are a notebook");
+  check_round_trip(&notebook, data, size);
+  for (size_t k = 0; k < notebook.n_phrases; k++) {
+    check_phrase(&notebook, k);
+  }
+  for (size_t i = 0; i < notebook.n_sections; i++) {
+    check_text(notebook.section[i]);
+  }
+  const CwNoteHead *head = &notebook.head;
+  const char *const words[] = {head->piece, head->dance, head->role, head->recording, head->language, head->tempo};
+  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+    check_text(words[i]);
+  }
+  check_diagnostics(&notebook);
+  cw_notebook_free(&notebook);
+  return 0;
+}
