@@ -98,6 +98,22 @@ static bool read_pin_after(const CwParser *parser, size_t *i, size_t end, CwLead
   return lead->pinned;
 }
 
+/// A number before words without marks: is it the number of counts? 2 and odd ones are rarely, unless she begins every
+/// phrase with it or the phrase could have no such count.
+static bool is_total(CwParser *parser, size_t i, unsigned value)
+{
+  const unsigned usual = parser->counts_per_phrase;
+  const bool habit = parser->phrase_lines > 0 && parser->led_lines == parser->phrase_lines;
+  if (habit || (value >= 4 && value % 2 == 0) || value >= usual) {
+    return true;
+  }
+  if (value > 1) {
+    cw_diagnose(parser, i, "'%u' is read as count %u of %u: write '%u counts' if the phrase has %u", value, value,
+                usual, value, value);
+  }
+  return false;
+}
+
 /// Decide by the marks that follow. The number leads `next`, where there are words.
 static void decide(CwParser *parser, size_t i, size_t next, size_t end, unsigned value, CwLead *lead)
 {
@@ -105,7 +121,8 @@ static void decide(CwParser *parser, size_t i, size_t next, size_t end, unsigned
   double first = 0;
   double greatest = 0;
   const bool any = survey(parser, next, end, usual > value ? usual : value, &first, &greatest);
-  if (value == 1 || (any && first > value) || (!any && lead->pinned)) { // a count like those after it
+  const bool total = any ? value > 1 && first < value + 1.0 : !lead->pinned && is_total(parser, i, value);
+  if (!total) { // a count like those after it
     lead->pinned = false;
     return;
   }
@@ -114,10 +131,6 @@ static void decide(CwParser *parser, size_t i, size_t next, size_t end, unsigned
     return; // the phrase's own number
   }
   lead->counts = value;
-  if (!any && value % 2 == 1 && value != usual) {
-    cw_diagnose(parser, i, "'%u' is read as the number of counts: write '%u counts', or '1 ... %u' for count %u", value,
-                value, value, value);
-  }
 }
 
 /// "hold 4" and nothing else: four counts of "hold".

@@ -39,8 +39,10 @@ typedef struct {
   unsigned metre_unit;
   double beats_per_count;
 
-  CwPin first_one;   ///< of the head; its line is 0 when not given
-  unsigned count_in; ///< waits for its phrase; 0 when none
+  size_t phrase_lines; ///< lines of one phrase so far
+  size_t led_lines;    ///< those that began with their number of counts
+  CwPin first_one;     ///< of the head; its line is 0 when not given
+  unsigned count_in;   ///< waits for its phrase; 0 when none
   size_t count_in_line;
   char *remark; ///< waits for its phrase; NULL when none
   bool told_bytes;

@@ -93,6 +93,8 @@ static void read_phrase(CwParser *parser, size_t i, size_t end, CwLineStart *sta
   swap_counts_and_times(parser, &lead, &again, steps_end);
   again.times = lead.times > 0 && again.times == 1 ? lead.times : again.times;
   cw_draft_begin(parser, &draft);
+  parser->phrase_lines++;
+  parser->led_lines += lead.counts > 0;
   if (lead.counts > 0) {
     draft.phrase.counts = lead.counts;
     draft.phrase.counts_given = true;

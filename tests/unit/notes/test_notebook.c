@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "unit/cw_test.h"
 
+#include <iconv.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -140,6 +141,35 @@ static void other_bytes_become_text_that_can_be_shown(void **state)
   assert_int_equal(notebook.diagnostic[0].line, 1);
   assert_int_equal(notebook.diagnostic[0].column, 6);
   cw_notebook_free(&notebook);
+}
+
+/// Against the C library's own table of Windows-1252, byte by byte; iconv() is of another maker.
+static void stray_bytes_are_the_letters_of_windows(void **state)
+{
+  (void)state;
+  iconv_t table = iconv_open("UTF-8", "WINDOWS-1252");
+  if (table == (iconv_t)-1) {
+    skip();
+  }
+  for (unsigned byte = 0x80; byte <= 0xFF; byte++) {
+    char text[] = {'w', (char)byte, 'w'};
+    char wanted[8] = "\xEF\xBF\xBD"; // for the five bytes that have no letter
+    char letter = (char)byte;
+    char *in = &letter;
+    char *out = wanted;
+    size_t in_left = 1;
+    size_t out_left = 4;
+    if (iconv(table, &in, &in_left, &out, &out_left) != (size_t)-1) {
+      *out = '\0';
+    }
+    CwNotebook notebook;
+    parse(text, 3, &notebook);
+    const char *words = notebook.phrase[0].step[0].text;
+    assert_int_equal(strlen(words), strlen(wanted) + 2);
+    assert_memory_equal(words + 1, wanted, strlen(wanted));
+    cw_notebook_free(&notebook);
+  }
+  iconv_close(table);
 }
 
 static void utf_16_is_named(void **state)
@@ -375,6 +405,7 @@ int main(void)
       cmocka_unit_test(line_ends_and_a_byte_order_mark_change_nothing),
       cmocka_unit_test(nothing_at_all_is_a_notebook),
       cmocka_unit_test(other_bytes_become_text_that_can_be_shown),
+      cmocka_unit_test(stray_bytes_are_the_letters_of_windows),
       cmocka_unit_test(utf_16_is_named),
       cmocka_unit_test(columns_count_characters),
       cmocka_unit_test(private_words_reach_nothing_that_is_shown),
