@@ -4,6 +4,7 @@
 #ifndef COUNTWRIGHT_PHRASES_H
 #define COUNTWRIGHT_PHRASES_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "countwright/api.h"
@@ -14,16 +15,25 @@
 
 CW_BEGIN
 
-/// How many beats one count lasts, chosen by tempo and metre: a bar of three is one count when its beats are quick;
-/// a slow beat of an adagio may be two counts.
-/// @return 0.5, 1, 2, 3 or 6.
-CW_API double cw_beats_per_count(const CwBeats *beats);
+/// How many beats one count lasts in music of this tempo and metre: a bar of quick beats in three is one count; a very
+/// slow beat is two. Common practice, no source: counts come about 50 to 160 times a minute.
+/// @param bpm Beats a minute, positive. @param metre Beats in a bar, 0 when unknown.
+/// @return 0.5, 1, 2 or 3.
+CW_API double cw_beats_per_count(double bpm, unsigned metre);
 
 /// What is known beforehand. Zero everything for the defaults.
 typedef struct {
-  double beats_per_count;     ///< 0: choose with cw_beats_per_count()
+  double beats_per_count;     ///< 0: choose for each stretch of one metre with cw_beats_per_count()
   unsigned counts_per_phrase; ///< most likely length; 0: 8
 } CwPhraseOptions;
+
+/// Novelty at every boundary between neighbouring vectors (Foote 2000): how alike the vectors are on each side and how
+/// unlike across, through a checkerboard kernel on their dot products.
+/// @param vector `n` rows of `width` values.
+/// @param half Half the kernel's width, at least 1.
+/// @param taper Whether the kernel falls off from its middle as a Gaussian (to e^-2 at its edge).
+/// @param[out] novelty `n` values; value i is for the boundary before row i, 0 for the first.
+CW_API void cw_novelty(const float *vector, size_t n, size_t width, size_t half, bool taper, double *novelty);
 
 /// Group beats to counts and counts to phrases, driven by novelty of timbre and harmony (Foote 2000). Music before the
 /// first one is the pick-up and has no counts.

@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "phrase/counts.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/memory.h"
+#include "countwright/phrases.h"
+
+double cw_beats_per_count(double bpm, unsigned metre)
+{
+  if ((metre == 3 || metre == 6) && bpm >= 112.0) {
+    return 3.0;
+  }
+  if (bpm < 48.0) {
+    return 0.5;
+  }
+  return bpm > 170.0 && metre % 2 == 0 ? 2.0 : 1.0;
+}
+
+typedef struct {
+  CwCount *count;
+  size_t n, capacity;
+} List;
+
+static bool add(List *list, CwCount count)
+{
+  if (!cw_grow(&list->count, &list->capacity, list->n, sizeof *list->count)) {
+    return false;
+  }
+  list->count[list->n++] = count;
+  return true;
+}
+
+/// When beat `i` ends: the next beat of its run, or one more interval.
+static double beat_end(const CwBeats *beats, size_t i)
+{
+  const CwBeat *beat = beats->beat;
+  if (i + 1 < beats->n && !beat[i + 1].run_start) {
+    return beat[i + 1].time_s;
+  }
+  return i > 0 && !beat[i].run_start ? 2 * beat[i].time_s - beat[i - 1].time_s : beat[i].time_s + 0.5;
+}
+
+/// First beat after `begin` where the run, the metre or the bar's order ends.
+static size_t stretch_end(const CwBeats *beats, size_t begin)
+{
+  size_t end = begin + 1;
+  while (end < beats->n && !beats->beat[end].run_start && beats->beat[end].metre == beats->beat[begin].metre) {
+    end++;
+  }
+  return end;
+}
+
+static double stretch_bpm(const CwBeats *beats, size_t begin, size_t end)
+{
+  return 60.0 * (double)(end - begin) / (beat_end(beats, end - 1) - beats->beat[begin].time_s);
+}
+
+/// Counts of beats [begin, end), `whole` beats each.
+static bool add_whole(List *list, const CwBeats *beats, size_t begin, size_t end, size_t whole)
+{
+  for (size_t i = begin; i < end; i++) {
+    const CwBeat *beat = &beats->beat[i];
+    if ((beat->position - 1) % whole != 0) {
+      continue;
+    }
+    size_t next = i + 1; // up to the next beat that is a count
+    while (next < end && (beats->beat[next].position - 1) % whole != 0) {
+      next++;
+    }
+    const CwCount count = {beat->time_s, beat_end(beats, next - 1), beat->position == 1,
+                           list->n == 0 || i == begin ? beat->run_start : false, beat->confidence};
+    if (!add(list, count)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// Two counts in every beat.
+static bool add_halves(List *list, const CwBeats *beats, size_t begin, size_t end)
+{
+  for (size_t i = begin; i < end; i++) {
+    const CwBeat *beat = &beats->beat[i];
+    const double end_s = beat_end(beats, i);
+    const double middle_s = 0.5 * (beat->time_s + end_s);
+    const CwCount first = {beat->time_s, middle_s, beat->position == 1, beat->run_start, beat->confidence};
+    const CwCount second = {middle_s, end_s, false, false, beat->confidence};
+    if (!add(list, first) || !add(list, second)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+CwStatus cw_counts_make(const CwBeats *beats, double beats_per_count, CwCount **count, size_t *n, double *usual)
+{
+  List list = {NULL, 0, 0};
+  size_t most = 0;
+  *usual = beats_per_count > 0 ? beats_per_count : 1.0;
+  for (size_t begin = 0, end = 0; begin < beats->n; begin = end) {
+    end = stretch_end(beats, begin);
+    const double wanted = beats_per_count > 0
+                              ? beats_per_count
+                              : cw_beats_per_count(stretch_bpm(beats, begin, end), beats->beat[begin].metre);
+    const size_t before = list.n;
+    const bool good = wanted < 1.0 ? add_halves(&list, beats, begin, end)
+                                   : add_whole(&list, beats, begin, end, (size_t)lround(wanted));
+    if (!good) {
+      free(list.count);
+      *count = NULL;
+      return CW_ERR_NO_MEM;
+    }
+    if (list.n - before > most) {
+      most = list.n - before;
+      *usual = wanted;
+    }
+  }
+  // a run that begins within a bar begins with its first count; counts of a run follow each other without a gap
+  for (size_t i = 0; i + 1 < list.n; i++) {
+    const bool gap = list.count[i + 1].time_s > list.count[i].end_s + 1.0;
+    list.count[i + 1].run_start = list.count[i + 1].run_start || gap;
+    if (!list.count[i + 1].run_start || list.count[i].end_s > list.count[i + 1].time_s) {
+      list.count[i].end_s = list.count[i + 1].time_s;
+    }
+  }
+  *count = list.count;
+  *n = list.n;
+  return CW_OK;
+}
