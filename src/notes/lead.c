@@ -8,9 +8,6 @@
 
 static const char *const counts_word[] = {"counts", "count", "cts", "ct", NULL};
 
-static const char *const people_word[] = {"times", "time", "x",     "people",  "dancers", "girls", "boys", "women",
-                                          "men",   "bars", "beats", "couples", "pairs",   "lines", "rows", NULL};
-
 bool cw_counts_in_three(const CwParser *parser)
 {
   return parser->beats_per_count == 3 && parser->metre % 3 == 0;
@@ -100,11 +97,17 @@ static bool read_pin_after(const CwParser *parser, size_t *i, size_t end, CwLead
 
 /// A number before words without marks: is it the number of counts? 2 and odd ones are rarely, unless she begins every
 /// phrase with it or the phrase could have no such count.
-static bool is_total(CwParser *parser, size_t i, unsigned value)
+static bool is_total(CwParser *parser, size_t i, unsigned value, bool pinned)
 {
   const unsigned usual = parser->counts_per_phrase;
   const bool habit = parser->phrase_lines > 0 && parser->led_lines == parser->phrase_lines;
-  if (habit || (value >= 4 && value % 2 == 0) || value >= usual) {
+  if (habit || value == usual) {
+    return true;
+  }
+  if (pinned) { // "5 @ 1:04.2 turn"
+    return false;
+  }
+  if ((value >= 4 && value % 2 == 0) || value > usual) {
     return true;
   }
   if (value > 1) {
@@ -121,7 +124,7 @@ static void decide(CwParser *parser, size_t i, size_t next, size_t end, unsigned
   double first = 0;
   double greatest = 0;
   const bool any = survey(parser, next, end, usual > value ? usual : value, &first, &greatest);
-  const bool total = any ? value > 1 && first < value + 1.0 : !lead->pinned && is_total(parser, i, value);
+  const bool total = any ? value > 1 && first < value + 1.0 : is_total(parser, i, value, lead->pinned);
   if (!total) { // a count like those after it
     lead->pinned = false;
     return;
@@ -205,7 +208,7 @@ void cw_read_lead(CwParser *parser, size_t i, size_t end, CwLead *lead)
   next = skip_sign(text, after, end);
   if (next == end) {
     *lead = (CwLead){.counts = value, .next = end, .end = end};
-  } else if (!cw_match_any(text, next, end, people_word, &(size_t){0}) && read_pin_after(parser, &next, end, lead)) {
+  } else if (!cw_match_any(text, next, end, cw_how_many, &(size_t){0}) && read_pin_after(parser, &next, end, lead)) {
     decide(parser, i, next, end, value, lead);
   }
 }

@@ -9,12 +9,6 @@
 /// The greatest number that may be a count.
 enum { LARGEST_COUNT = 999 };
 
-/// Before one of these a bare number says how many, not when.
-static const char *const how_many[] = {"times", "time",    "x",      "counts",  "count", "cts",     "ct",
-                                       "beats", "bars",    "people", "dancers", "girls", "boys",    "women",
-                                       "men",   "couples", "pairs",  "lines",   "rows",  "seconds", "sec",
-                                       "s",     "minutes", "min",    "degrees", "deg",   "metres",  NULL};
-
 /// After one of these a bare number is a name.
 static const char *const named_by_number[] = {"wing", "wings", "bar",   "bars",   "phrase", "eight", "page", "track",
                                               "take", "act",   "scene", "number", "no",     "no.",   "nr",   NULL};
@@ -259,7 +253,7 @@ static bool is_no_count(const CwMarkWalk *walk, const CwMark *mark)
   if (next == walk->end && !walk->open && (walk->last == 0 || mark->count[0].count != floor(walk->last) + 1)) {
     return true; // "port de bras 3"
   }
-  return cw_match_any(walk->text, next, walk->end, how_many, &after) ||
+  return cw_match_any(walk->text, next, walk->end, cw_how_many, &after) ||
          (mark->begin > 0 && walk->text->key[mark->begin - 1] == ' ' &&
           word_before(walk->text, mark->begin, named_by_number));
 }

@@ -6,6 +6,11 @@
 
 #include "countwright/time_text.h"
 
+const char *const cw_how_many[] = {"times", "time",    "x",      "counts",  "count", "cts",     "ct",
+                                   "beats", "bars",    "people", "dancers", "girls", "boys",    "women",
+                                   "men",   "couples", "pairs",  "lines",   "rows",  "seconds", "sec",
+                                   "s",     "minutes", "min",    "degrees", "deg",   "metres",  NULL};
+
 bool cw_is_digit(char c)
 {
   return c >= '0' && c <= '9';

@@ -8,6 +8,9 @@
 
 #include "notes/line_text.h"
 
+/// A list for cw_match_any(): before one of these a number says how many, not when.
+extern const char *const cw_how_many[];
+
 /// True for '0' to '9'.
 bool cw_is_digit(char c);
 
