@@ -6,9 +6,9 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "print/buffer.h"
 #include "print/clean.h"
 #include "print/look.h"
+#include "print/words.h"
 
 /// Two counts nearer than this are the same count.
 static const double same_count = 1e-3;
@@ -41,7 +41,11 @@ static size_t merge(const CwStep *const *step, size_t n, CwCell *cell)
       text.failed = true;
       break;
     }
-    cw_buffer_join(&text, "\n", "%s", *clean ? clean : CW_SAY_WITHOUT_WORDS);
+    if (*clean) {
+      cw_buffer_join(&text, "\n", "%s", clean);
+    } else {
+      cw_buffer_put(&text, "");
+    }
     free(clean);
     cell->until = step[used]->until > cell->until ? step[used]->until : cell->until;
   }
@@ -90,36 +94,71 @@ void cw_cells_free(CwCells *cells)
   memset(cells, 0, sizeof *cells);
 }
 
+CwCells cw_cells_before_one(const CwCells *cells)
+{
+  size_t n = 0;
+  while (n < cells->n && (cells->cell[n].count < 1 - same_count || (n > 0 && !cells->cell[n].text[0]))) {
+    n++;
+  }
+  // only a step before the one, with the counts it goes on over
+  return (CwCells){cells->cell, n > 0 && cells->cell[0].count < 1 - same_count ? n : 0};
+}
+
+CwCells cw_cells_from(const CwCells *cells, size_t i)
+{
+  return (CwCells){cells->n ? cells->cell + i : NULL, cells->n - i};
+}
+
 bool cw_cells_fit_counts(const CwCells *cells, unsigned counts)
 {
   if (counts > CW_MOST_COUNTS_IN_GRID) {
     return false;
   }
   for (size_t i = 0; i < cells->n; i++) {
-    if (!(cells->cell[i].count >= 1 && cells->cell[i].count < counts + 1.0)) {
+    if (!(cells->cell[i].count >= 1 - same_count && cells->cell[i].count < counts + 1.0)) {
       return false;
     }
   }
   return true;
 }
 
-bool cw_row_only_repeats(const CwSheet *sheet, const CwSheetRow *row)
+size_t cw_cells_next(const CwCells *cells, size_t i)
 {
-  if (!row->like || row->like > sheet->n_rows || row->n_steps == 0) {
-    return row->like != 0 && row->n_steps == 0;
-  }
-  const CwSheetRow *first = &sheet->row[row->like - 1];
-  if (first == row || first->number != row->like || first->counts != row->counts || first->n_steps != row->n_steps) {
-    return false;
-  }
-  for (size_t i = 0; i < row->n_steps; i++) {
-    if (fabs(first->step[i].count - row->step[i].count) > same_count ||
-        fabs(first->step[i].until - row->step[i].until) > same_count ||
-        strcmp(first->step[i].text, row->step[i].text) != 0) {
-      return false;
+  do {
+    i++;
+  } while (i < cells->n && !cells->cell[i].text[0]);
+  return i;
+}
+
+/// Whether the second count is said right after the first, as "&" after "3" or "4" after "3&".
+static bool is_said_together(double count, double next)
+{
+  const double whole = floor(count + same_count);
+  const double next_whole = floor(next + same_count);
+  return whole == next_whole ||
+         (next_whole == whole + 1 && next - next_whole < same_count && count - whole > same_count);
+}
+
+void cw_cells_label(const CwCells *cells, size_t i, CwBuffer *label)
+{
+  const CwCell *cell = &cells->cell[i];
+  char word[CW_WORD_ROOM];
+  cw_span_label(cell->count, cell->until, word);
+  cw_buffer_put(label, word);
+  const size_t end = cw_cells_next(cells, i);
+  for (size_t k = i + 1; k < end; k++) {
+    const double before = cells->cell[k - 1].until;
+    const double count = cells->cell[k].count;
+    cw_span_label(count, cells->cell[k].until, word);
+    if (is_said_together(before, count)) {
+      // "3&" said after "3" is only "&"
+      const size_t digits = floor(count + same_count) == floor(before + same_count) ? strspn(word, "0123456789") : 0;
+      cw_buffer_put(label, word + digits);
+    } else {
+      cw_buffer_put(label, ", ");
+      cw_buffer_put(label, word);
     }
   }
-  return true;
 }
 
 bool cw_sheet_is_bare(const CwSheet *sheet)

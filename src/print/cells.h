@@ -7,8 +7,10 @@
 #include <stddef.h>
 
 #include "countwright/sheet.h"
+#include "print/buffer.h"
 
-/// What stands under one count.
+/// What stands under one count. Without words it is a further count of the step before it, as the & and 4 of
+/// "3&4 ball change".
 typedef struct {
   double count;
   double until; ///< last count it takes; `count` for a single one
@@ -27,11 +29,20 @@ CW_NODISCARD CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells);
 /// Release and set to empty.
 void cw_cells_free(CwCells *cells);
 
+/// The cells of steps that begin before the one, which no grid can hold. Shares the array; do not free.
+CwCells cw_cells_before_one(const CwCells *cells);
+
+/// The cells from `i` on. Shares the array; do not free.
+CwCells cw_cells_from(const CwCells *cells, size_t i);
+
 /// Whether all cells lie within counts 1 to `counts`, and these are not too many, so that they can stand in a grid.
 bool cw_cells_fit_counts(const CwCells *cells, unsigned counts);
 
-/// Whether a phrase only repeats the steps of the phrase that it is like, so that naming that one is enough.
-bool cw_row_only_repeats(const CwSheet *sheet, const CwSheetRow *row);
+/// The next cell after `i` that has words; `n` when there is none.
+size_t cw_cells_next(const CwCells *cells, size_t i);
+
+/// All counts of a step as a dancer writes them: "1-4", "3&4", "5, 7". Appends to `label`.
+void cw_cells_label(const CwCells *cells, size_t i, CwBuffer *label);
 
 /// Whether no phrase of the sheet has steps.
 bool cw_sheet_is_bare(const CwSheet *sheet);

@@ -21,16 +21,26 @@ static double x_of(const Line *line, double count)
   return line->grid->x + (count - line->first) * line->grid->width / line->grid->columns;
 }
 
-/// A count number with its foot on the foot of the band. @return Where it ends.
-static double put_number(CwCanvas *canvas, const Line *line, CwFace face, double count)
+/// A label with its foot on the foot of the band. @return Where it ends.
+static double put_label(CwCanvas *canvas, const Line *line, CwFace face, double count, const char *label)
 {
-  char label[CW_WORD_ROOM];
-  cw_count_label(count, label);
   const CwExtent extent = cw_canvas_set(canvas, face, label, -1);
   const double baseline = (double)pango_layout_get_baseline(canvas->layout) / PANGO_SCALE;
   const double x = x_of(line, count);
   cw_canvas_show(canvas, face, x, line->y + CW_BAND_BASELINE - baseline);
   return x + extent.width;
+}
+
+/// The label of a count that has a step or is part of one. @return Where it ends.
+static double put_marked(CwCanvas *canvas, const Line *line, CwFace face, const CwCell *cell)
+{
+  char label[CW_WORD_ROOM];
+  if (cell->text[0]) {
+    cw_count_label(cell->count, label);
+  } else {
+    cw_marked_label(cell->count, label);
+  }
+  return put_label(canvas, line, face, cell->count, label);
 }
 
 /// The numbers of a line. @return false when they stand too close.
@@ -40,17 +50,21 @@ static bool put_numbers(CwCanvas *canvas, const Line *line)
   size_t next = line->from;
   double end = -INFINITY;
   for (unsigned count = line->first; count <= line->last; count++) {
-    const bool begins = next < line->to && fabs(cells->cell[next].count - count) < 1e-3;
     if (end + CW_LABEL_GAP > x_of(line, count)) {
       return false;
     }
-    end = put_number(canvas, line, begins ? CW_FACE_COUNT : CW_FACE_IDLE, count);
-    next += begins;
-    while (next < line->to && cells->cell[next].count < count + 1.0 - 1e-3) {
+    if (next < line->to && fabs(cells->cell[next].count - count) < 1e-3) {
+      end = put_marked(canvas, line, CW_FACE_COUNT, &cells->cell[next++]);
+    } else {
+      char number[CW_WORD_ROOM];
+      snprintf(number, sizeof number, "%u", count);
+      end = put_label(canvas, line, CW_FACE_IDLE, count, number);
+    }
+    for (; next < line->to && cells->cell[next].count < count + 1.0 - 1e-3; next++) {
       if (end + CW_LABEL_GAP > x_of(line, cells->cell[next].count)) {
         return false;
       }
-      end = put_number(canvas, line, CW_FACE_SUB_COUNT, cells->cell[next++].count);
+      end = put_marked(canvas, line, CW_FACE_SUB_COUNT, &cells->cell[next]);
     }
   }
   return true;
@@ -61,8 +75,9 @@ static double tie_end(const Line *line, size_t i)
 {
   const CwCells *cells = line->grid->cells;
   double end = fmin(floor(cells->cell[i].until + 1e-3) + 1, line->last + 1.0);
-  if (i + 1 < cells->n) {
-    end = fmin(end, fmax(cells->cell[i + 1].count, cells->cell[i].count));
+  const size_t next = cw_cells_next(cells, i);
+  if (next < cells->n) {
+    end = fmin(end, fmax(cells->cell[next].count, cells->cell[i].count));
   }
   return x_of(line, end) - CW_STEP_GAP;
 }
@@ -84,21 +99,22 @@ static void put_ties(CwCanvas *canvas, const Line *line)
   }
 }
 
-/// The steps of a line under their counts. @return false when a word does not fit.
+/// The steps of a line under their counts, up to the next one. @return false when a word does not fit.
 static bool put_steps(CwCanvas *canvas, const Line *line, double *height)
 {
   const CwGrid *grid = line->grid;
   *height = 0;
   for (size_t i = line->from; i < line->to; i++) {
     const CwCell *cell = &grid->cells->cell[i];
-    const double x = x_of(line, cell->count);
-    const bool last = i + 1 == line->to;
-    const double room = last ? grid->x + grid->width - x : x_of(line, grid->cells->cell[i + 1].count) - x - CW_STEP_GAP;
-    if (room <= 0) {
-      return false;
+    if (!cell->text[0]) {
+      continue;
     }
-    const CwExtent extent = cw_canvas_set(canvas, CW_FACE_STEP, cell->text, room);
-    if (extent.width > room + 0.5) {
+    const size_t next = cw_cells_next(grid->cells, i);
+    const double x = x_of(line, cell->count);
+    const double end =
+        next < line->to ? x_of(line, grid->cells->cell[next].count) - CW_STEP_GAP : grid->x + grid->width;
+    const CwExtent extent = cw_canvas_set(canvas, CW_FACE_STEP, cell->text, fmax(end - x, 1));
+    if (extent.width > end - x + 0.5) {
       return false;
     }
     cw_canvas_show(canvas, CW_FACE_STEP, x, line->y + CW_BAND_HEIGHT + CW_STEP_DROP);

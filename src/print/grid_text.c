@@ -16,7 +16,7 @@ typedef struct {
   double count;
   char label[CW_WORD_ROOM];
   unsigned label_width;
-  const CwCell *cell; ///< NULL when no step begins here
+  const CwCell *cell; ///< NULL when no words stand here
   unsigned piece;     ///< columns that the step needs at least
   unsigned x;         ///< column at which it stands
   CwLines lines;      ///< the step, wrapped
@@ -53,10 +53,14 @@ static CwStatus add_slot(Row *row, double count, const CwCell *cell)
 {
   Slot *slot = &row->slot[row->n++];
   slot->count = count;
-  slot->cell = cell;
-  cw_count_label(count, slot->label);
+  slot->cell = cell && cell->text[0] ? cell : NULL;
+  if (cell && !slot->cell) {
+    cw_marked_label(count, slot->label);
+  } else {
+    cw_count_label(count, slot->label);
+  }
   slot->label_width = cw_text_width(slot->label, strlen(slot->label));
-  return cell ? cw_widest_piece(cell->text, &slot->piece) : CW_OK;
+  return slot->cell ? cw_widest_piece(cell->text, &slot->piece) : CW_OK;
 }
 
 /// Fill a line with counts `first` to `last` and the cells that begin in it. `next` is the first cell not yet set.
@@ -262,19 +266,29 @@ static void grid_put(CwTerminal *terminal, unsigned indent, const Grid *grid, co
 
 static void put_list(CwTerminal *terminal, unsigned indent, const CwCells *cells)
 {
+  CwBuffer label = {0};
   unsigned widest = 0;
-  char label[CW_WORD_ROOM];
-  for (size_t i = 0; i < cells->n; i++) {
-    cw_span_label(cells->cell[i].count, cells->cell[i].until, label);
-    const unsigned width = cw_text_width(label, strlen(label));
+  for (size_t i = 0; i < cells->n; i = cw_cells_next(cells, i)) {
+    cw_buffer_clear(&label);
+    cw_cells_label(cells, i, &label);
+    const unsigned width = cw_text_width(cw_buffer_text(&label), label.length);
     widest = width > widest ? width : widest;
   }
-  for (size_t i = 0; i < cells->n; i++) {
-    cw_span_label(cells->cell[i].count, cells->cell[i].until, label);
-    char indented[2 * CW_WORD_ROOM];
-    snprintf(indented, sizeof indented, "%*s%s", (int)indent, "", label);
-    cw_terminal_put(terminal, indent + widest + CW_TEXT_GAP, indented, cells->cell[i].text);
+  widest = widest < CW_TEXT_WIDEST_LABEL ? widest : CW_TEXT_WIDEST_LABEL;
+  for (size_t i = 0; i < cells->n && !label.failed; i = cw_cells_next(cells, i)) {
+    cw_buffer_clear(&label);
+    cw_buffer_join(&label, "", "%*s", (int)indent, "");
+    cw_cells_label(cells, i, &label);
+    const unsigned text = indent + widest + CW_TEXT_GAP;
+    if (cw_text_width(cw_buffer_text(&label), label.length) <= indent + widest) {
+      cw_terminal_put(terminal, text, cw_buffer_text(&label), cells->cell[i].text);
+    } else {
+      cw_terminal_put(terminal, indent, "", cw_buffer_text(&label));
+      cw_terminal_put(terminal, text, "", cells->cell[i].text);
+    }
   }
+  terminal->status = label.failed ? CW_ERR_NO_MEM : terminal->status;
+  cw_buffer_free(&label);
 }
 
 static unsigned grid_width(const CwTerminal *terminal, unsigned indent)
@@ -283,27 +297,35 @@ static unsigned grid_width(const CwTerminal *terminal, unsigned indent)
   return width < CW_TEXT_WIDEST_GRID ? width : CW_TEXT_WIDEST_GRID;
 }
 
+/// As a grid. @return CW_ERR_TOO_LONG when it takes a list.
+static CwStatus put_as_grid(CwTerminal *terminal, unsigned indent, unsigned counts, const CwCells *cells)
+{
+  static const unsigned in_a_line[] = {CW_COUNTS_PER_LINE, CW_COUNTS_PER_LINE / 2};
+  CwStatus status = CW_ERR_TOO_LONG;
+  const bool may = cw_cells_fit_counts(cells, counts);
+  for (size_t i = 0; may && status == CW_ERR_TOO_LONG && i < sizeof in_a_line / sizeof in_a_line[0]; i++) {
+    const unsigned width = grid_width(terminal, indent);
+    Grid grid = {.width = width, .column = width / in_a_line[i]};
+    status = grid_make(counts, cw_counts_per_line(counts, in_a_line[i]), cells, &grid);
+    if (status == CW_OK) {
+      status = arrange(&grid, in_a_line[i]);
+    }
+    if (status == CW_OK) {
+      grid_put(terminal, indent, &grid, cells);
+    }
+    grid_free(&grid);
+  }
+  return status;
+}
+
 void cw_grid_text_put(CwTerminal *terminal, unsigned indent, unsigned counts, const CwCells *cells)
 {
-  CwStatus status = cw_cells_fit_counts(cells, counts) ? CW_OK : CW_ERR_TOO_LONG;
-  if (status == CW_OK) {
-    const unsigned in_a_line[] = {CW_COUNTS_PER_LINE, CW_COUNTS_PER_LINE / 2};
-    status = CW_ERR_TOO_LONG;
-    for (size_t i = 0; status == CW_ERR_TOO_LONG && i < sizeof in_a_line / sizeof in_a_line[0]; i++) {
-      const unsigned width = grid_width(terminal, indent);
-      Grid grid = {.width = width, .column = width / in_a_line[i]};
-      status = grid_make(counts, cw_counts_per_line(counts, in_a_line[i]), cells, &grid);
-      if (status == CW_OK) {
-        status = arrange(&grid, in_a_line[i]);
-      }
-      if (status == CW_OK) {
-        grid_put(terminal, indent, &grid, cells);
-      }
-      grid_free(&grid);
-    }
-  }
+  const CwCells before = cw_cells_before_one(cells);
+  const CwCells rest = cw_cells_from(cells, before.n);
+  put_list(terminal, indent, &before);
+  const CwStatus status = rest.n && terminal->status == CW_OK ? put_as_grid(terminal, indent, counts, &rest) : CW_OK;
   if (status == CW_ERR_TOO_LONG) {
-    put_list(terminal, indent, cells);
+    put_list(terminal, indent, &rest);
   } else if (status != CW_OK) {
     terminal->status = status;
   }

@@ -115,7 +115,7 @@ static void put_legend(CwPress *press, const CwLegend *legend, size_t n)
 void cw_legend_set(CwPress *press)
 {
   CwLegend legend[CW_LEGEND_ROOM];
-  const size_t n = cw_legend(press->sheet, legend);
+  const size_t n = cw_legend(press->sheet, press->repeats, legend);
   if (n == 0) {
     return;
   }

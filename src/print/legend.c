@@ -16,10 +16,10 @@ static void look_at_step(const CwStep *step, Used *used)
   used->quarter = used->quarter || fabs(part - 0.25) < 2e-3 || fabs(part - 0.75) < 2e-3;
   used->third = used->third || fabs(part * 3 - 1) < 6e-3 || fabs(part * 3 - 2) < 6e-3;
   used->span = used->span || step->until > step->count;
-  used->no_words = used->no_words || !step->text[0];
+  used->no_words = used->no_words || (!step->text[0] && part < 2e-3);
 }
 
-static void look_at_row(const CwSheetRow *row, Used *used)
+static void look_at_row(const CwSheetRow *row, bool only_repeats, Used *used)
 {
   used->like = used->like || row->like;
   used->other_side = used->other_side || row->other_side;
@@ -28,16 +28,16 @@ static void look_at_row(const CwSheetRow *row, Used *used)
   used->role = used->role || (row->role && row->role[0]);
   used->count_in = used->count_in || row->count_in;
   used->timed = used->timed || row->timed;
-  for (size_t i = 0; i < row->n_steps; i++) {
+  for (size_t i = 0; i < row->n_steps && !only_repeats; i++) {
     look_at_step(&row->step[i], used);
   }
 }
 
-size_t cw_legend(const CwSheet *sheet, CwLegend legend[CW_LEGEND_ROOM])
+size_t cw_legend(const CwSheet *sheet, const CwRepeat *repeats, CwLegend legend[CW_LEGEND_ROOM])
 {
   Used used = {0};
   for (size_t i = 0; i < sheet->n_rows; i++) {
-    look_at_row(&sheet->row[i], &used);
+    look_at_row(&sheet->row[i], repeats[i].is_enough, &used);
   }
   const struct {
     bool shown;
@@ -49,7 +49,7 @@ size_t cw_legend(const CwSheet *sheet, CwLegend legend[CW_LEGEND_ROOM])
       {used.quarter, {"3e 3a", "a quarter and three quarters of the way from 3 to 4"}},
       {used.third, {"3e 3a", "the second and third beat of a bar of three counted as 3"}},
       {used.span, {"1" CW_TEXT_RULE "4", "one step that takes counts 1 to 4"}},
-      {used.no_words, {CW_SAY_WITHOUT_WORDS, "a count the notes mark without words"}},
+      {used.no_words, {"4" CW_SAY_GOES_ON, "a further count of the step before it"}},
       {used.like || used.other_side, {"like 5", "the steps of phrase 5 again; other side: left for right"}},
       {used.count_in, {"count-in 4", "four counts are given before the phrase"}},
       {used.role, {"[name]", "for that role alone"}},

@@ -17,7 +17,7 @@
 #define CW_SAY_LEGEND "How to read this sheet"
 #define CW_SAY_NO_PHRASES "No phrases."
 #define CW_SAY_CONTINUED "continued"
-#define CW_SAY_WITHOUT_WORDS "\u2022" ///< a count marked in the notes with no words to it
+#define CW_SAY_GOES_ON "\u2022" ///< behind a count that has a mark but no words in the notes
 #define CW_SAY_DRIFT "Tempo drift of B against A"
 #define CW_SAY_NOT_IN_B "not in B"
 #define CW_SAY_PHRASE "phrase"
@@ -35,6 +35,7 @@
 // Text sheet, in columns
 #define CW_TEXT_NARROWEST 40
 #define CW_TEXT_WIDEST_GRID 160 ///< wider, the eye loses the count
+#define CW_TEXT_WIDEST_LABEL 12 ///< counts of a step in a list; longer ones have a line to themselves
 #define CW_TEXT_GAP 2           ///< least space between two steps side by side
 /// A step may wrap to so many lines under its count before the phrase is set in shorter lines, or as a list.
 #define CW_TEXT_TALLEST_CELL 4
@@ -53,15 +54,16 @@
 #define CW_LETTER_WIDTH 612.0
 #define CW_LETTER_HEIGHT 792.0
 #define CW_MARGIN 36.0
-#define CW_FOOT_HEIGHT 18.0   ///< kept free above the lower margin for the page number
-#define CW_LEADING 3.0        ///< between paragraphs of the head
-#define CW_SPACE 10.0         ///< between parts of the page
-#define CW_ROW_PAD 5.0        ///< above and below a phrase
-#define CW_ROW_START 90.0     ///< least room for the beginning of a phrase that no page can hold
-#define CW_GUTTER 8.0         ///< between number, time and grid
-#define CW_BAND_HEIGHT 16.0   ///< the band of count numbers
-#define CW_BAND_BASELINE 12.0 ///< from the top of the band to the foot of its numbers
-#define CW_BAND_OVERHANG 4.0  ///< of the band, left of the first count
+#define CW_FOOT_HEIGHT 18.0     ///< kept free above the lower margin for the page number
+#define CW_LEADING 3.0          ///< between paragraphs of the head
+#define CW_SPACE 10.0           ///< between parts of the page
+#define CW_ROW_PAD 5.0          ///< above and below a phrase
+#define CW_LIST_LABEL_PART 0.25 ///< of a list's width that the counts of a step may take
+#define CW_ROW_START 90.0       ///< least room for the beginning of a phrase that no page can hold
+#define CW_GUTTER 8.0           ///< between number, time and grid
+#define CW_BAND_HEIGHT 16.0     ///< the band of count numbers
+#define CW_BAND_BASELINE 12.0   ///< from the top of the band to the foot of its numbers
+#define CW_BAND_OVERHANG 4.0    ///< of the band, left of the first count
 #define CW_BAND_GREY 0.90
 #define CW_STEP_GAP 5.0  ///< least space between two steps side by side
 #define CW_LABEL_GAP 2.0 ///< least space between two count numbers
@@ -139,7 +141,7 @@ static const CwFaceLook cw_face_look[CW_N_FACES] = {
     [CW_FACE_FACTS] = {10.5, false, false, 0},   [CW_FACE_ALERT] = {11, true, false, 0},
     [CW_FACE_SECTION] = {14, true, false, 0},    [CW_FACE_NUMBER] = {22, true, false, 0},
     [CW_FACE_START] = {12, true, false, 0},      [CW_FACE_TEMPO] = {10, false, false, 0},
-    [CW_FACE_COUNT] = {11, true, false, 0},      [CW_FACE_IDLE] = {10, false, false, 0.3},
+    [CW_FACE_COUNT] = {11.5, true, false, 0},    [CW_FACE_IDLE] = {10, false, false, 0.3},
     [CW_FACE_SUB_COUNT] = {9.5, true, false, 0}, [CW_FACE_STEP] = {11.5, false, false, 0},
     [CW_FACE_REPEAT] = {13, true, false, 0},     [CW_FACE_TAG] = {10.5, true, false, 0},
     [CW_FACE_MARK] = {9.5, true, false, 1},      [CW_FACE_REMARK] = {10.5, false, true, 0},

@@ -36,7 +36,8 @@ CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, CwPaper paper, FIL
   press->bottom = height - CW_MARGIN - CW_FOOT_HEIGHT;
   press->running_head = name_of(sheet);
   press->foot = cw_clean_line(sheet->recording);
-  press->status = press->running_head && press->foot ? CW_OK : CW_ERR_NO_MEM;
+  press->repeats = cw_repeats_find(sheet);
+  press->status = press->running_head && press->foot && press->repeats ? CW_OK : CW_ERR_NO_MEM;
   const CwStatus status = cw_canvas_begin(&press->canvas, CW_CANVAS_PDF, width, height, sheet->language, out);
   if (press->status == CW_OK && status == CW_OK) {
     cw_canvas_describe(&press->canvas, press->running_head);
@@ -49,6 +50,7 @@ CwStatus cw_press_end(CwPress *press)
   const CwStatus status = cw_canvas_end(&press->canvas);
   free(press->running_head);
   free(press->foot);
+  free(press->repeats);
   return press->status == CW_OK ? status : press->status;
 }
 

@@ -7,11 +7,13 @@
 
 #include "countwright/print.h"
 #include "print/canvas.h"
+#include "print/repeats.h"
 
 /// A document being set.
 typedef struct {
   CwCanvas canvas;
   const CwSheet *sheet;
+  CwRepeat *repeats;               ///< as many as the sheet has rows
   double left, right, top, bottom; ///< edges of what is printed on
   double y;                        ///< where the next thing stands
   unsigned page;                   ///< from 1

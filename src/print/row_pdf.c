@@ -68,15 +68,18 @@ static unsigned choose_columns(CwPress *press, const CwRowLook *look, const CwSh
   return least <= cw_press_page_height(press) / 2 ? best : 0;
 }
 
-CwStatus cw_row_plan(CwPress *press, const CwRowLook *look, const CwSheetRow *row, CwRowPlan *plan)
+CwStatus cw_row_plan(CwPress *press, const CwRowLook *look, size_t i, CwRowPlan *plan)
 {
-  *plan = (CwRowPlan){.only_repeats = cw_row_only_repeats(press->sheet, row)};
-  if (!plan->only_repeats) {
+  const CwSheetRow *row = &press->sheet->row[i];
+  *plan = (CwRowPlan){.repeat = &press->repeats[i]};
+  if (!plan->repeat->is_enough) {
     const CwStatus status = cw_cells_make(row, &plan->cells);
     if (status != CW_OK) {
       return status;
     }
-    plan->columns = choose_columns(press, look, row, &plan->cells);
+    const CwCells before = cw_cells_before_one(&plan->cells);
+    const CwCells rest = cw_cells_from(&plan->cells, before.n);
+    plan->columns = choose_columns(press, look, row, &rest);
   }
   const double y = press->y;
   press->endless = true;
@@ -151,7 +154,7 @@ static void collect_tags(const CwRowLook *look, const CwSheetRow *row, const CwR
   if (look->timed && !row->timed) {
     cw_buffer_join(tags, separator, CW_SAY_NOT_TIMED);
   }
-  cw_put_tags(row, separator, tags);
+  cw_put_tags(row, plan->repeat, separator, tags);
   if (plan->columns == 0) { // no grid shows how many
     char counts[CW_WORD_ROOM];
     cw_counts_label(row->counts, counts);
@@ -165,7 +168,7 @@ static void put_tags(CwPress *press, const CwRowLook *look, const CwSheetRow *ro
   collect_tags(look, row, plan, &tags);
   press->status = tags.failed ? CW_ERR_NO_MEM : press->status;
   if (tags.length) {
-    const CwFace face = plan->only_repeats ? CW_FACE_REPEAT : CW_FACE_TAG;
+    const CwFace face = plan->repeat->is_enough ? CW_FACE_REPEAT : CW_FACE_TAG;
     double indent = 0;
     if (row->check_by_ear) {
       put_check_mark(press, face, column.x);
@@ -181,41 +184,58 @@ static void put_tags(CwPress *press, const CwRowLook *look, const CwSheetRow *ro
 static void put_list(CwPress *press, const CwCells *cells, Column column)
 {
   CwCanvas *canvas = &press->canvas;
-  char label[CW_WORD_ROOM];
+  CwBuffer label = {0};
   double indent = 0;
-  for (size_t i = 0; i < cells->n; i++) {
-    cw_span_label(cells->cell[i].count, cells->cell[i].until, label);
-    indent = fmax(indent, cw_canvas_width(canvas, CW_FACE_COUNT, label) + CW_GUTTER);
+  for (size_t i = 0; i < cells->n; i = cw_cells_next(cells, i)) {
+    cw_buffer_clear(&label);
+    cw_cells_label(cells, i, &label);
+    indent = fmax(indent, cw_canvas_width(canvas, CW_FACE_COUNT, cw_buffer_text(&label)) + CW_GUTTER);
   }
-  for (size_t i = 0; i < cells->n; i++) {
-    cw_span_label(cells->cell[i].count, cells->cell[i].until, label);
+  indent = fmin(indent, column.width * CW_LIST_LABEL_PART);
+  for (size_t i = 0; i < cells->n; i = cw_cells_next(cells, i)) {
+    cw_buffer_clear(&label);
+    cw_cells_label(cells, i, &label);
     cw_press_need(press, cw_canvas_line_height(canvas, CW_FACE_STEP) * 2);
-    cw_canvas_label(canvas, CW_FACE_COUNT, CW_TO_LEFT, label, column.x, press->y, indent);
+    if (cw_canvas_width(canvas, CW_FACE_COUNT, cw_buffer_text(&label)) > indent) {
+      cw_press_flow(press, CW_FACE_COUNT, cw_buffer_text(&label), column.x, column.width);
+    } else {
+      cw_canvas_label(canvas, CW_FACE_COUNT, CW_TO_LEFT, cw_buffer_text(&label), column.x, press->y, indent);
+    }
     cw_press_flow(press, CW_FACE_STEP, cells->cell[i].text, column.x + indent, column.width - indent);
   }
+  press->status = label.failed ? CW_ERR_NO_MEM : press->status;
+  cw_buffer_free(&label);
+}
+
+static void put_grid(CwPress *press, const CwGrid *grid)
+{
+  double height = 0;
+  const bool dry = press->canvas.dry;
+  press->canvas.dry = true; // measured first: in a phrase taller than a page the grid still stays whole
+  const bool fits = cw_grid_set(&press->canvas, grid, press->y, &height);
+  press->canvas.dry = dry;
+  cw_press_need(press, height);
+  if (fits && !dry) {
+    cw_grid_set(&press->canvas, grid, press->y, &height);
+  }
+  press->y += height;
 }
 
 static void put_steps(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan,
                       Column column)
 {
-  if (plan->only_repeats) {
+  if (plan->repeat->is_enough) {
     return;
   }
+  const CwCells before = cw_cells_before_one(&plan->cells);
+  const CwCells rest = cw_cells_from(&plan->cells, before.n);
+  put_list(press, &before, column);
   if (plan->columns == 0) {
-    put_list(press, &plan->cells, column);
-    return;
+    put_list(press, &rest, column);
+  } else {
+    const CwGrid grid = grid_of(press, look, row, &rest, plan->columns);
+    put_grid(press, &grid);
   }
-  const CwGrid grid = grid_of(press, look, row, &plan->cells, plan->columns);
-  double height = 0;
-  const bool dry = press->canvas.dry;
-  press->canvas.dry = true; // measured first: in a phrase taller than a page the grid still stays whole
-  const bool fits = cw_grid_set(&press->canvas, &grid, press->y, &height);
-  press->canvas.dry = dry;
-  cw_press_need(press, height);
-  if (fits && !dry) {
-    cw_grid_set(&press->canvas, &grid, press->y, &height);
-  }
-  press->y += height;
 }
 
 static void put_remark(CwPress *press, const char *remark, Column column)

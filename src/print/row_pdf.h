@@ -8,9 +8,9 @@
 
 /// How a phrase is set; found once, before the pages are counted.
 typedef struct {
-  CwCells cells;
-  unsigned columns;  ///< counts side by side; 0: no grid but a list
-  bool only_repeats; ///< it is enough to name the phrase that it is like
+  const CwRepeat *repeat;
+  CwCells cells;    ///< none where naming the phrase that it is like is enough
+  unsigned columns; ///< counts side by side; 0: no grid but a list
   double height;
 } CwRowPlan;
 
@@ -25,8 +25,8 @@ typedef struct {
 /// Find what the phrases share.
 CwRowLook cw_row_look(CwPress *press);
 
-/// Find how to set a phrase. @return CW_OK or CW_ERR_NO_MEM. Release the cells.
-CW_NODISCARD CwStatus cw_row_plan(CwPress *press, const CwRowLook *look, const CwSheetRow *row, CwRowPlan *plan);
+/// Find how to set row `i`. @return CW_OK or CW_ERR_NO_MEM. Release the cells.
+CW_NODISCARD CwStatus cw_row_plan(CwPress *press, const CwRowLook *look, size_t i, CwRowPlan *plan);
 
 /// Set a phrase at the press's place, which moves below it. Turns the page only inside one that no page can hold.
 void cw_row_set(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan);

@@ -23,7 +23,7 @@ static CwStatus plan_rows(CwPress *press, Rows *rows)
   CwStatus status = rows->plan ? CW_OK : CW_ERR_NO_MEM;
   rows->look = cw_row_look(press);
   for (size_t i = 0; status == CW_OK && i < sheet->n_rows; i++) {
-    status = cw_row_plan(press, &rows->look, &sheet->row[i], &rows->plan[i]);
+    status = cw_row_plan(press, &rows->look, i, &rows->plan[i]);
   }
   return status;
 }

@@ -18,6 +18,7 @@ enum { BARE_LABEL_WIDTH = 33 };
 typedef struct {
   CwTerminal terminal;
   const CwSheet *sheet;
+  const CwRepeat *repeats;
   bool timed;    ///< the sheet has times
   bool bare;     ///< the sheet has no steps
   int digits;    ///< of the greatest phrase number
@@ -85,14 +86,19 @@ static void put_section(CwTerminal *terminal, const char *heading)
   terminal->status = status == CW_OK ? terminal->status : status;
 }
 
+static const CwRepeat *repeat_of(const Printer *printer, const CwSheetRow *row)
+{
+  return &printer->repeats[row - printer->sheet->row];
+}
+
 /// Repeat, role, count-in and doubts of a phrase.
-static void put_marks(const CwSheetRow *row, const Printer *printer, CwBuffer *line)
+static void put_marks(const Printer *printer, const CwSheetRow *row, CwBuffer *line)
 {
   if (printer->timed && !row->timed) {
     cw_buffer_join(line, " \u00b7 ", CW_SAY_NOT_TIMED);
   }
   CwBuffer tags = {0};
-  cw_put_tags(row, " \u00b7 ", &tags);
+  cw_put_tags(row, repeat_of(printer, row), " \u00b7 ", &tags);
   if (tags.length) {
     cw_buffer_join(line, " \u00b7 ", "%s", tags.text);
   }
@@ -115,7 +121,7 @@ static void put_bare_line(Printer *printer, const CwSheetRow *row)
   cw_tempo_label(row->counts_per_min, tempo);
   snprintf(label, sizeof label, "%6u %9.20s %7u %8.40s", row->number, start, row->counts, tempo);
   CwBuffer marks = {0};
-  put_marks(row, printer, &marks);
+  put_marks(printer, row, &marks);
   if (strlen(label) + 2 + cw_text_width(cw_buffer_text(&marks), marks.length) <= printer->terminal.columns) {
     cw_terminal_put_buffer(&printer->terminal, marks.length ? BARE_LABEL_WIDTH + 2 : 0, label, &marks);
   } else {
@@ -144,14 +150,14 @@ static void put_phrase_line(Printer *printer, const CwSheetRow *row)
     cw_tempo_label(row->counts_per_min, tempo);
     cw_buffer_join(&line, " \u00b7 ", "%s" CW_SAY_PER_MIN, tempo);
   }
-  put_marks(row, printer, &line);
+  put_marks(printer, row, &line);
   cw_terminal_put_buffer(&printer->terminal, printer->text, label, &line);
   cw_buffer_free(&line);
 }
 
 static void put_steps(Printer *printer, const CwSheetRow *row)
 {
-  if (cw_row_only_repeats(printer->sheet, row)) {
+  if (repeat_of(printer, row)->is_enough) {
     return;
   }
   CwCells cells;
@@ -208,9 +214,9 @@ static void put_row(Printer *printer, size_t i)
   }
 }
 
-static void put_rows(CwTerminal *terminal, const CwSheet *sheet)
+static void put_rows(CwTerminal *terminal, const CwSheet *sheet, const CwRepeat *repeats)
 {
-  Printer printer = {*terminal, sheet, cw_sheet_is_timed(sheet), cw_sheet_is_bare(sheet), 2, 0};
+  Printer printer = {*terminal, sheet, repeats, cw_sheet_is_timed(sheet), cw_sheet_is_bare(sheet), 2, 0};
   for (size_t bound = 100; bound <= sheet->n_rows; bound *= 10) {
     printer.digits++;
   }
@@ -227,10 +233,10 @@ static void put_rows(CwTerminal *terminal, const CwSheet *sheet)
   terminal->status = printer.terminal.status;
 }
 
-static void put_legend(CwTerminal *terminal, const CwSheet *sheet)
+static void put_legend(CwTerminal *terminal, const CwSheet *sheet, const CwRepeat *repeats)
 {
   CwLegend legend[CW_LEGEND_ROOM];
-  const size_t n = cw_legend(sheet, legend);
+  const size_t n = cw_legend(sheet, repeats, legend);
   unsigned widest = 0;
   for (size_t i = 0; i < n; i++) {
     const unsigned width = cw_text_width(legend[i].sign, strlen(legend[i].sign));
@@ -253,7 +259,13 @@ CwStatus cw_sheet_text(const CwSheet *sheet, unsigned columns, FILE *out)
   put_title(&terminal, sheet);
   put_facts(&terminal, sheet);
   put_messages(&terminal, &sheet->message);
-  put_rows(&terminal, sheet);
-  put_legend(&terminal, sheet);
+  CwRepeat *repeats = cw_repeats_find(sheet);
+  if (repeats) {
+    put_rows(&terminal, sheet, repeats);
+    put_legend(&terminal, sheet, repeats);
+  } else {
+    terminal.status = CW_ERR_NO_MEM;
+  }
+  free(repeats);
   return cw_terminal_end(&terminal);
 }

@@ -35,8 +35,8 @@ void cw_count_label(double count, char out[CW_WORD_ROOM])
   const double whole = floor(count + 1e-3);
   for (size_t i = 0; i < sizeof sub_count / sizeof sub_count[0]; i++) {
     if (fabs(count - whole - sub_count[i].part) < 2e-3 && whole >= 0 && whole < 1e6) {
-      if (whole == 0) { // the sub-counts before the one
-        snprintf(out, CW_WORD_ROOM, "%s1", sub_count[i].sign);
+      if (whole == 0 && i > 0) { // the sub-counts before the one
+        snprintf(out, CW_WORD_ROOM, "%s", sub_count[i].sign);
       } else {
         snprintf(out, CW_WORD_ROOM, "%u%s", (unsigned)whole, sub_count[i].sign);
       }
@@ -77,12 +77,21 @@ void cw_counts_label(unsigned counts, char out[CW_WORD_ROOM])
   snprintf(out, CW_WORD_ROOM, "%u count%s", counts, counts == 1 ? "" : "s");
 }
 
-void cw_like_label(const CwSheetRow *row, char out[CW_WORD_ROOM])
+void cw_marked_label(double count, char out[CW_WORD_ROOM])
 {
-  if (row->like) {
-    snprintf(out, CW_WORD_ROOM, "like %u%s", row->like, row->other_side ? ", other side" : "");
+  char number[CW_WORD_ROOM];
+  cw_count_label(count, number);
+  const bool whole = number[strspn(number, "0123456789")] == '\0';
+  snprintf(out, CW_WORD_ROOM, "%.40s%s", number, whole ? CW_SAY_GOES_ON : "");
+}
+
+void cw_like_label(const CwRepeat *repeat, char out[CW_WORD_ROOM])
+{
+  const char *side = repeat->other_side ? "other side" : "";
+  if (repeat->number) {
+    snprintf(out, CW_WORD_ROOM, "like %u%s%s", repeat->number, *side ? ", " : "", side);
   } else {
-    snprintf(out, CW_WORD_ROOM, "%s", row->other_side ? "other side" : "");
+    snprintf(out, CW_WORD_ROOM, "%s", side);
   }
 }
 
@@ -183,14 +192,14 @@ void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
   cw_buffer_join(out, " \u00b7 ", "%zu phrase%s", sheet->n_rows, sheet->n_rows == 1 ? "" : "s");
 }
 
-void cw_put_tags(const CwSheetRow *row, const char *separator, CwBuffer *out)
+void cw_put_tags(const CwSheetRow *row, const CwRepeat *repeat, const char *separator, CwBuffer *out)
 {
   join_clean(out, separator, "[", row->role, "]");
   if (row->count_in) {
     cw_buffer_join(out, separator, "count-in %u", row->count_in);
   }
   char like[CW_WORD_ROOM];
-  cw_like_label(row, like);
+  cw_like_label(repeat, like);
   if (*like) {
     cw_buffer_join(out, separator, "%s", like);
   }

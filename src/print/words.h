@@ -8,12 +8,13 @@
 
 #include "countwright/sheet.h"
 #include "print/buffer.h"
+#include "print/repeats.h"
 
 /// Room for each of the short texts.
 enum { CW_WORD_ROOM = 96 };
 
 /// A count as it is spoken: "3", "3&" (half), "3e", "3a" (quarters, or the 2 and 3 of a bar of three), else "3.4".
-/// Before the one, "&1"; "?" for no number.
+/// Before the one, "&"; "?" for no number.
 void cw_count_label(double count, char out[CW_WORD_ROOM]);
 
 /// "3", or "1-4" when `until` is another count.
@@ -25,8 +26,12 @@ void cw_tempo_label(double counts_per_min, char out[CW_WORD_ROOM]);
 /// "8 counts", "1 count".
 void cw_counts_label(unsigned counts, char out[CW_WORD_ROOM]);
 
+/// The label of a count on which a step goes on, or is marked without words: "4•"; a sub-count stays as it is, since
+/// it is only there for the mark.
+void cw_marked_label(double count, char out[CW_WORD_ROOM]);
+
 /// "like 5, other side", "like 5", "other side", or nothing.
-void cw_like_label(const CwSheetRow *row, char out[CW_WORD_ROOM]);
+void cw_like_label(const CwRepeat *repeat, char out[CW_WORD_ROOM]);
 
 /// "check by ear (42 % sure)".
 void cw_check_label(const CwSheetRow *row, char out[CW_WORD_ROOM]);
@@ -45,7 +50,7 @@ void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out);
 
 /// What is told of a phrase beside its time: role, count-in, repeat, pin. May add nothing.
 /// @param separator Put between two of them.
-void cw_put_tags(const CwSheetRow *row, const char *separator, CwBuffer *out);
+void cw_put_tags(const CwSheetRow *row, const CwRepeat *repeat, const char *separator, CwBuffer *out);
 
 /// Whether anything has a time.
 bool cw_sheet_is_timed(const CwSheet *sheet);
@@ -60,6 +65,6 @@ typedef struct {
 enum { CW_LEGEND_ROOM = 12 };
 
 /// The legend of a sheet: only what occurs on it. @return Number of lines.
-size_t cw_legend(const CwSheet *sheet, CwLegend legend[CW_LEGEND_ROOM]);
+size_t cw_legend(const CwSheet *sheet, const CwRepeat *repeats, CwLegend legend[CW_LEGEND_ROOM]);
 
 #endif

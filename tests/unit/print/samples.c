@@ -141,6 +141,27 @@ static CwSheetRow length_row[] = {
     {.number = 5, .counts = 10, TIMED(53, 63, 60), .confidence = 0.9},
 };
 
+// steps over several counts, steps before the one, repeats of repeats
+static CwStep mark_1[] = {{1, 2, "walk"}, {3, 3, "ball change"}, {3.5, 3.5, ""},
+                          {4, 4, ""},     {5, 5, "clap"},        {7, 7, ""}};
+static CwStep mark_2[] = {{0.5, 0.5, "up"}, {1, 1, ""}, {2, 2, "down"}, {4.5, 4.5, "quick feet"},
+                          {4.75, 4.75, ""}, {5, 5, ""}, {8, 8, ""}};
+static CwStep mark_3[] = {{1, 1, "run"},    {1.25, 1.25, ""}, {1.5, 1.5, ""},
+                          {1.75, 1.75, ""}, {2, 2, ""},       {3, 3, "Wirbelsturmschrittkombinationen"},
+                          {4, 4, "then"},   {5, 5, ""},       {7, 7, ""},
+                          {9, 9, "beyond"}};
+static CwStep mark_4[] = {{5, 8, ""}};
+static CwSheetRow mark_row[] = {
+    {.number = 1, .counts = 8, UNTIMED, STEPS(mark_1)},
+    {.number = 2, .counts = 8, UNTIMED, STEPS(mark_2)},
+    {.number = 3, .counts = 8, UNTIMED, STEPS(mark_3)},
+    {.number = 4, .counts = 8, UNTIMED, STEPS(mark_4)},
+    {.number = 5, .counts = 8, UNTIMED, STEPS(mark_1), .like = 1, .other_side = true},
+    {.number = 6, .counts = 8, UNTIMED, STEPS(mark_1), .like = 5, .other_side = true},
+    {.number = 7, .counts = 8, UNTIMED, STEPS(mark_1), .like = 5},
+    {.number = 8, .counts = 8, UNTIMED, STEPS(mark_2), .like = 7, .other_side = true},
+};
+
 static const SampleSheet sample[] = {
     {"waltz",
      {.piece = "The Tide Table",
@@ -176,6 +197,7 @@ static const SampleSheet sample[] = {
       HEADLESS,
       .row = notes_row,
       .n_rows = LENGTH(notes_row)}},
+    {"marks", {.piece = "Marks", HEADLESS, .row = mark_row, .n_rows = LENGTH(mark_row)}},
     {"empty", {.duration_s = 0, HEADLESS}},
     {"hard",
      {.piece = "A piece with a title so long that no line of any terminal or page could ever hold it all at once, "
