@@ -37,17 +37,16 @@ void cw_buffer_join(CwBuffer *buffer, const char *separator, const char *format,
   }
   va_list args;
   va_start(args, format);
-  va_list again;
-  va_copy(again, args);
   const int length = vsnprintf(NULL, 0, format, args);
   va_end(args);
   if (length < 0) {
     buffer->failed = true;
   } else if (make_room(buffer, (size_t)length)) {
-    vsnprintf(buffer->text + buffer->length, (size_t)length + 1, format, again);
+    va_start(args, format);
+    vsnprintf(buffer->text + buffer->length, (size_t)length + 1, format, args);
+    va_end(args);
     buffer->length += (size_t)length;
   }
-  va_end(again);
 }
 
 const char *cw_buffer_text(const CwBuffer *buffer)

@@ -13,30 +13,35 @@
 /// Two counts nearer than this are the same count.
 static const double same_count = 1e-3;
 
+/// A step in the order of counts.
+typedef struct {
+  const CwStep *step;
+} Place;
+
 /// Order of steps: by count, as written where counts are equal. Steps without a sensible count come last.
 static int compare_steps(const void *a, const void *b)
 {
-  const CwStep *const *left = a;
-  const CwStep *const *right = b;
-  const double left_count = isfinite((*left)->count) ? (*left)->count : INFINITY;
-  const double right_count = isfinite((*right)->count) ? (*right)->count : INFINITY;
+  const Place *left = a;
+  const Place *right = b;
+  const double left_count = isfinite(left->step->count) ? left->step->count : INFINITY;
+  const double right_count = isfinite(right->step->count) ? right->step->count : INFINITY;
   if (left_count < right_count) {
     return -1;
   }
   if (left_count > right_count) {
     return 1;
   }
-  return *left < *right ? -1 : *left > *right;
+  return left->step < right->step ? -1 : left->step > right->step;
 }
 
-/// Merge the steps from `step` on that share its count to one cell. @return How many; 0 when memory ran out.
-static size_t merge(const CwStep *const *step, size_t n, CwCell *cell)
+/// Merge the steps from `place` on that share its count to one cell. @return How many; 0 when memory ran out.
+static size_t merge(const Place *place, size_t n, CwCell *cell)
 {
   CwBuffer text = {0};
-  *cell = (CwCell){.count = step[0]->count, .until = step[0]->until};
+  *cell = (CwCell){.count = place[0].step->count, .until = place[0].step->until};
   size_t used = 0;
-  for (; used < n && (used == 0 || fabs(step[used]->count - cell->count) < same_count); used++) {
-    char *clean = cw_clean_line(step[used]->text);
+  for (; used < n && (used == 0 || fabs(place[used].step->count - cell->count) < same_count); used++) {
+    char *clean = cw_clean_line(place[used].step->text);
     if (!clean) {
       text.failed = true;
       break;
@@ -47,7 +52,7 @@ static size_t merge(const CwStep *const *step, size_t n, CwCell *cell)
       cw_buffer_put(&text, "");
     }
     free(clean);
-    cell->until = step[used]->until > cell->until ? step[used]->until : cell->until;
+    cell->until = place[used].step->until > cell->until ? place[used].step->until : cell->until;
   }
   if (text.failed) {
     cw_buffer_free(&text);
@@ -60,12 +65,12 @@ static size_t merge(const CwStep *const *step, size_t n, CwCell *cell)
 CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells)
 {
   memset(cells, 0, sizeof *cells);
-  const CwStep **order = cw_new(row->n_steps, sizeof *order);
+  Place *order = cw_new(row->n_steps, sizeof *order);
   cells->cell = cw_new(row->n_steps, sizeof *cells->cell);
   bool good = order && cells->cell;
   if (good) {
     for (size_t i = 0; i < row->n_steps; i++) {
-      order[i] = &row->step[i];
+      order[i].step = &row->step[i];
     }
     if (row->n_steps) {
       qsort(order, row->n_steps, sizeof *order, compare_steps);
@@ -87,7 +92,7 @@ CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells)
 
 void cw_cells_free(CwCells *cells)
 {
-  for (size_t i = 0; i < cells->n; i++) {
+  for (size_t i = 0; cells->cell && i < cells->n; i++) {
     free(cells->cell[i].text);
   }
   free(cells->cell);
@@ -106,7 +111,7 @@ CwCells cw_cells_before_one(const CwCells *cells)
 
 CwCells cw_cells_from(const CwCells *cells, size_t i)
 {
-  return (CwCells){cells->n ? cells->cell + i : NULL, cells->n - i};
+  return (CwCells){cells->cell + i, cells->n - i};
 }
 
 bool cw_cells_fit_counts(const CwCells *cells, unsigned counts)
@@ -131,12 +136,13 @@ size_t cw_cells_next(const CwCells *cells, size_t i)
 }
 
 /// Whether the second count is said right after the first, as "&" after "3" or "4" after "3&".
-static bool is_said_together(double count, double next)
+static bool is_said_together(double earlier, double later)
 {
-  const double whole = floor(count + same_count);
-  const double next_whole = floor(next + same_count);
-  return whole == next_whole ||
-         (next_whole == whole + 1 && next - next_whole < same_count && count - whole > same_count);
+  const double whole = floor(earlier + same_count);
+  const double later_whole = floor(later + same_count);
+  const bool from_sub_count = earlier - whole > same_count;
+  const bool to_whole_count = later - later_whole < same_count;
+  return later_whole == whole || (later_whole == whole + 1 && from_sub_count && to_whole_count);
 }
 
 void cw_cells_label(const CwCells *cells, size_t i, CwBuffer *label)
@@ -147,12 +153,13 @@ void cw_cells_label(const CwCells *cells, size_t i, CwBuffer *label)
   cw_buffer_put(label, word);
   const size_t end = cw_cells_next(cells, i);
   for (size_t k = i + 1; k < end; k++) {
-    const double before = cells->cell[k - 1].until;
-    const double count = cells->cell[k].count;
-    cw_span_label(count, cells->cell[k].until, word);
-    if (is_said_together(before, count)) {
+    const double earlier = cells->cell[k - 1].until;
+    const double later = cells->cell[k].count;
+    cw_span_label(later, cells->cell[k].until, word);
+    if (is_said_together(earlier, later)) {
       // "3&" said after "3" is only "&"
-      const size_t digits = floor(count + same_count) == floor(before + same_count) ? strspn(word, "0123456789") : 0;
+      const bool same_whole = floor(later + same_count) == floor(earlier + same_count);
+      const size_t digits = same_whole ? strspn(word, "0123456789") : 0;
       cw_buffer_put(label, word + digits);
     } else {
       cw_buffer_put(label, ", ");

@@ -107,7 +107,9 @@ static void put_missing(const CwPanel *panel, const CwDrift *drift)
     cairo_save(canvas->cr);
     cairo_rectangle(canvas->cr, x, panel->top, width, height);
     cairo_clip(canvas->cr);
-    for (double at = x - height; at < x + width; at += 2 * CW_HATCH) {
+    const int lines = (int)((width + height) / (2 * CW_HATCH));
+    for (int k = 0; k <= lines; k++) {
+      const double at = x - height + 2 * CW_HATCH * k;
       cw_canvas_line(canvas, at, panel->bottom, at + height, panel->top, CW_HAIRLINE, CW_RULE_GREY);
     }
     cairo_restore(canvas->cr);

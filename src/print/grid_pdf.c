@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "print/words.h"
 
@@ -31,8 +32,9 @@ static double put_label(CwCanvas *canvas, const Line *line, CwFace face, double 
   return x + extent.width;
 }
 
-/// The label of a count that has a step or is part of one. @return Where it ends.
-static double put_marked(CwCanvas *canvas, const Line *line, CwFace face, const CwCell *cell)
+/// The label of a count that has a step or is part of one; of a sub-count only its sign when `brief`. @return Where it
+/// ends.
+static double put_marked(CwCanvas *canvas, const Line *line, CwFace face, const CwCell *cell, bool brief)
 {
   char label[CW_WORD_ROOM];
   if (cell->text[0]) {
@@ -40,11 +42,12 @@ static double put_marked(CwCanvas *canvas, const Line *line, CwFace face, const 
   } else {
     cw_marked_label(cell->count, label);
   }
-  return put_label(canvas, line, face, cell->count, label);
+  const size_t digits = brief ? strspn(label, "0123456789") : 0;
+  return put_label(canvas, line, face, cell->count, label + digits);
 }
 
 /// The numbers of a line. @return false when they stand too close.
-static bool put_numbers(CwCanvas *canvas, const Line *line)
+static bool put_numbers(CwCanvas *canvas, const Line *line, bool brief)
 {
   const CwCells *cells = line->grid->cells;
   size_t next = line->from;
@@ -54,7 +57,7 @@ static bool put_numbers(CwCanvas *canvas, const Line *line)
       return false;
     }
     if (next < line->to && fabs(cells->cell[next].count - count) < 1e-3) {
-      end = put_marked(canvas, line, CW_FACE_COUNT, &cells->cell[next++]);
+      end = put_marked(canvas, line, CW_FACE_COUNT, &cells->cell[next++], false);
     } else {
       char number[CW_WORD_ROOM];
       snprintf(number, sizeof number, "%u", count);
@@ -64,10 +67,20 @@ static bool put_numbers(CwCanvas *canvas, const Line *line)
       if (end + CW_LABEL_GAP > x_of(line, cells->cell[next].count)) {
         return false;
       }
-      end = put_marked(canvas, line, CW_FACE_SUB_COUNT, &cells->cell[next]);
+      end = put_marked(canvas, line, CW_FACE_SUB_COUNT, &cells->cell[next], brief);
     }
   }
   return true;
+}
+
+/// Whether there is room for sub-counts with their numbers, "3&" and not only "&".
+static bool numbers_fit(CwCanvas *canvas, const Line *line)
+{
+  const bool dry = canvas->dry;
+  canvas->dry = true;
+  const bool fits = put_numbers(canvas, line, false);
+  canvas->dry = dry;
+  return fits;
 }
 
 /// Where the line under the counts of a step ends: with its last count, or before the step that follows.
@@ -140,7 +153,7 @@ static bool put_line(CwCanvas *canvas, const Line *line, double *height)
   if (line->grid->cells->n == 0) {
     put_write_in(canvas, line);
   }
-  if (!put_numbers(canvas, line)) {
+  if (!put_numbers(canvas, line, !numbers_fit(canvas, line))) {
     return false;
   }
   put_ties(canvas, line);

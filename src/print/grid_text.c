@@ -53,14 +53,14 @@ static CwStatus add_slot(Row *row, double count, const CwCell *cell)
 {
   Slot *slot = &row->slot[row->n++];
   slot->count = count;
-  slot->cell = cell && cell->text[0] ? cell : NULL;
-  if (cell && !slot->cell) {
+  if (cell && !cell->text[0]) {
     cw_marked_label(count, slot->label);
   } else {
     cw_count_label(count, slot->label);
+    slot->cell = cell;
   }
   slot->label_width = cw_text_width(slot->label, strlen(slot->label));
-  return slot->cell ? cw_widest_piece(cell->text, &slot->piece) : CW_OK;
+  return slot->cell ? cw_widest_piece(slot->cell->text, &slot->piece) : CW_OK;
 }
 
 /// Fill a line with counts `first` to `last` and the cells that begin in it. `next` is the first cell not yet set.
@@ -297,21 +297,24 @@ static unsigned grid_width(const CwTerminal *terminal, unsigned indent)
   return width < CW_TEXT_WIDEST_GRID ? width : CW_TEXT_WIDEST_GRID;
 }
 
-/// As a grid. @return CW_ERR_TOO_LONG when it takes a list.
+/// As a grid, with what comes before the one above it. @return CW_ERR_TOO_LONG when it takes a list.
 static CwStatus put_as_grid(CwTerminal *terminal, unsigned indent, unsigned counts, const CwCells *cells)
 {
+  const CwCells before = cw_cells_before_one(cells);
+  const CwCells rest = cw_cells_from(cells, before.n);
   static const unsigned in_a_line[] = {CW_COUNTS_PER_LINE, CW_COUNTS_PER_LINE / 2};
   CwStatus status = CW_ERR_TOO_LONG;
-  const bool may = cw_cells_fit_counts(cells, counts);
+  const bool may = cw_cells_fit_counts(&rest, counts) && rest.cell;
   for (size_t i = 0; may && status == CW_ERR_TOO_LONG && i < sizeof in_a_line / sizeof in_a_line[0]; i++) {
     const unsigned width = grid_width(terminal, indent);
     Grid grid = {.width = width, .column = width / in_a_line[i]};
-    status = grid_make(counts, cw_counts_per_line(counts, in_a_line[i]), cells, &grid);
+    status = grid_make(counts, cw_counts_per_line(counts, in_a_line[i]), &rest, &grid);
     if (status == CW_OK) {
       status = arrange(&grid, in_a_line[i]);
     }
     if (status == CW_OK) {
-      grid_put(terminal, indent, &grid, cells);
+      put_list(terminal, indent, &before);
+      grid_put(terminal, indent, &grid, &rest);
     }
     grid_free(&grid);
   }
@@ -320,12 +323,9 @@ static CwStatus put_as_grid(CwTerminal *terminal, unsigned indent, unsigned coun
 
 void cw_grid_text_put(CwTerminal *terminal, unsigned indent, unsigned counts, const CwCells *cells)
 {
-  const CwCells before = cw_cells_before_one(cells);
-  const CwCells rest = cw_cells_from(cells, before.n);
-  put_list(terminal, indent, &before);
-  const CwStatus status = rest.n && terminal->status == CW_OK ? put_as_grid(terminal, indent, counts, &rest) : CW_OK;
+  const CwStatus status = terminal->status == CW_OK ? put_as_grid(terminal, indent, counts, cells) : CW_OK;
   if (status == CW_ERR_TOO_LONG) {
-    put_list(terminal, indent, &rest);
+    put_list(terminal, indent, cells);
   } else if (status != CW_OK) {
     terminal->status = status;
   }

@@ -94,26 +94,33 @@ static void put_sections(Strip *strip)
   }
 }
 
+static void put_time(const Strip *strip, double time_s)
+{
+  CwCanvas *canvas = &strip->press->canvas;
+  char text[24];
+  cw_format_time(time_s, text);
+  text[strlen(text) - 2] = '\0'; // whole seconds: no tenths
+  const double x = x_of(strip, time_s);
+  const double y = strip->y + CW_STRIP_HEIGHT;
+  const double room = strip->press->right - x - CW_LABEL_GAP;
+  cw_canvas_line(canvas, x, y, x, y + CW_LEADING, CW_HAIRLINE, 0);
+  if (cw_canvas_width(canvas, CW_FACE_STRIP, text) < room) {
+    cw_canvas_label(canvas, CW_FACE_STRIP, CW_TO_LEFT, text, x + CW_LABEL_GAP, y + 1, room);
+  }
+}
+
 /// Round times under the strip, far enough apart to be read.
 static void put_times(const Strip *strip)
 {
-  static const double step[] = {5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200};
-  CwCanvas *canvas = &strip->press->canvas;
+  static const unsigned step_s[] = {5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200};
+  const double width = strip->press->right - strip->press->left;
   size_t i = 0;
-  while (i + 1 < sizeof step / sizeof step[0] && x_of(strip, step[i]) - strip->press->left < CW_STRIP_TIME_ROOM) {
+  while (i + 1 < sizeof step_s / sizeof step_s[0] && width * step_s[i] < CW_STRIP_TIME_ROOM * strip->end_s) {
     i++;
   }
-  const double y = strip->y + CW_STRIP_HEIGHT;
-  for (double time = 0; time <= strip->end_s && x_of(strip, step[i]) - strip->press->left > 1; time += step[i]) {
-    char text[24];
-    cw_format_time(time, text);
-    text[strlen(text) - 2] = '\0'; // whole seconds: no tenths
-    const double x = x_of(strip, time);
-    const double room = strip->press->right - x;
-    cw_canvas_line(canvas, x, y, x, y + CW_LEADING, CW_HAIRLINE, 0);
-    if (cw_canvas_width(canvas, CW_FACE_STRIP, text) < room) {
-      cw_canvas_label(canvas, CW_FACE_STRIP, CW_TO_LEFT, text, x + CW_LABEL_GAP, y + 1, room);
-    }
+  const unsigned last = (unsigned)fmin(strip->end_s / step_s[i], width / CW_LEADING);
+  for (unsigned k = 0; k <= last; k++) {
+    put_time(strip, (double)k * step_s[i]);
   }
 }
 

@@ -64,6 +64,10 @@ static unsigned choose_columns(CwPress *press, const CwRowLook *look, const CwSh
       best = columns;
       least = height;
     }
+    const unsigned shorter = cw_counts_per_line(row->counts, columns / 2);
+    if (least * CW_WORTH_SPLITTING <= CW_BAND_HEIGHT * row->counts / shorter) {
+      break; // shorter lines are more lines, whose bands alone take too much
+    }
   }
   return least <= cw_press_page_height(press) / 2 ? best : 0;
 }
@@ -229,10 +233,10 @@ static void put_steps(CwPress *press, const CwRowLook *look, const CwSheetRow *r
   }
   const CwCells before = cw_cells_before_one(&plan->cells);
   const CwCells rest = cw_cells_from(&plan->cells, before.n);
-  put_list(press, &before, column);
   if (plan->columns == 0) {
-    put_list(press, &rest, column);
+    put_list(press, &plan->cells, column);
   } else {
+    put_list(press, &before, column);
     const CwGrid grid = grid_of(press, look, row, &rest, plan->columns);
     put_grid(press, &grid);
   }
@@ -284,7 +288,9 @@ static void put_hold(CwPress *press, const CwSheetRow *row, Column column)
     cairo_rectangle(canvas->cr, press->left, y, column.x - CW_GUTTER - press->left, CW_HOLD_HEIGHT);
     cairo_rectangle(canvas->cr, text_end, y, press->right - text_end, CW_HOLD_HEIGHT);
     cairo_clip(canvas->cr);
-    for (double x = press->left; x < press->right + CW_HOLD_HEIGHT; x += CW_HATCH) {
+    const int lines = (int)((press->right - press->left + CW_HOLD_HEIGHT) / CW_HATCH);
+    for (int i = 0; i <= lines; i++) {
+      const double x = press->left + i * CW_HATCH;
       cw_canvas_line(canvas, x, y, x - CW_HOLD_HEIGHT, y + CW_HOLD_HEIGHT, CW_HAIRLINE, 0);
     }
     cairo_restore(canvas->cr);
