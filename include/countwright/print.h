@@ -21,20 +21,23 @@ CW_BEGIN
 /// Paper of a PDF.
 typedef enum { CW_PAPER_A4, CW_PAPER_LETTER } CwPaper;
 
-/// The sheet as text.
-/// @param columns Width of the terminal in columns, at least 40. Widths follow Unicode (wide East Asian characters are
-/// two columns).
+/// The sheet as text: no line is wider than the terminal, and no control character of the notes reaches it.
+/// @param columns Width of the terminal in columns; less than 40 counts as 40. Widths follow Unicode (wide East Asian
+/// characters are two columns).
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_sheet_text(const CwSheet *sheet, unsigned columns, FILE *out);
 
-/// The sheet as PDF, with title, page numbers and embedded fonts.
+/// The sheet as PDF, with title, table of contents, page numbers and embedded fonts. A sheet without steps has room to
+/// write them in. The same sheet gives the same bytes (no date is in it) where the same fonts are installed.
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_sheet_pdf(const CwSheet *sheet, CwPaper paper, FILE *out);
 
 /// The sheet as JSON (schema/sheet.json). @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_sheet_json(const CwSheet *sheet, FILE *out);
 
-/// The sheet as CSV (RFC 4180), a record per step, and one for a phrase without steps, with a head record.
+/// The sheet as CSV (RFC 4180), a record per step, and one for a phrase without steps, with a head record. A section
+/// stands in the records of all its phrases. Text that a spreadsheet would run as a formula gets an apostrophe in front:
+/// to read such text back, take one apostrophe off a field that begins with one and matches ^[' ]*[=+@-].
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_sheet_csv(const CwSheet *sheet, FILE *out);
 
@@ -51,7 +54,7 @@ typedef struct {
   const CwMessages *summary; ///< in words; may be NULL
 } CwDriftLabels;
 
-/// Drift as a text table. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+/// Drift as text: a table from 80 columns on, below that a line of words for each phrase. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_drift_text(const CwDrift *drift, const CwDriftLabels *labels, unsigned columns,
                                            FILE *out);
 
@@ -64,7 +67,8 @@ CW_API CW_NODISCARD CwStatus cw_drift_csv(const CwDrift *drift, const CwDriftLab
 /// Form of a chart.
 typedef enum { CW_CHART_SVG, CW_CHART_PDF, CW_CHART_PNG } CwChartFormat;
 
-/// The drift chart: tempo of each phrase in both recordings, and seconds ahead; readable in black and white.
+/// The drift chart: tempo of each phrase in both recordings, and seconds ahead; readable in black and white. 720 by 540
+/// points; a PNG has 1440 by 1080 pixels.
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_drift_chart(const CwDrift *drift, const CwDriftLabels *labels, CwChartFormat format,
                                             FILE *out);

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Writes every sample in every form into the folder named on the command line, for the scripts that read them back.
+// Writes every sample in every form into a folder, for the scripts that read them back.
+// Usage: print_samples FOLDER [LOCALE], the locale one with decimal commas.
+#include <locale.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -74,8 +76,12 @@ static void write_drift(const char *name, CwDrift drift, const CwDriftLabels *la
 
 int main(int argc, char **argv)
 {
-  if (argc != 2) {
+  if (argc < 2 || argc > 3) {
     return 2;
+  }
+  if (argc == 3 && (!setlocale(LC_ALL, argv[2]) || *localeconv()->decimal_point != ',')) {
+    fprintf(stderr, "no decimal commas in locale '%s'\n", argv[2]);
+    return 1;
   }
   folder = argv[1];
   const SampleSheet *samples = NULL;
@@ -83,6 +89,7 @@ int main(int argc, char **argv)
   for (size_t i = 0; i < n; i++) {
     write_sheet(samples[i].name, &samples[i].sheet);
   }
+  write_sheet("chance", sample_random(1));
   write_sheet("tall", sample_tall());
   write_sheet("many", sample_of_phrases(300));
   write_line();

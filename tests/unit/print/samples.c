@@ -263,6 +263,50 @@ const CwSheet *sample_of_phrases(size_t n)
   return &sheet;
 }
 
+/// Numbers from a seed, the same everywhere (the linear congruence of Numerical Recipes, from memory).
+static unsigned draw(unsigned *seed, unsigned below)
+{
+  *seed = *seed * 1664525U + 1013904223U;
+  return (*seed >> 8) % below;
+}
+
+enum { RANDOM_ROWS = 40, RANDOM_STEPS = 9, RANDOM_TEXT = 128 };
+
+static void draw_row(unsigned *seed, unsigned number, CwSheetRow *row, CwStep *step, char (*text)[RANDOM_TEXT])
+{
+  static const double parts[] = {0, 0, 0, 0.25, 0.5, 0.75, 1.0 / 3, 2.0 / 3};
+  const double start_s = 10.0 * number;
+  *row = (CwSheetRow){.number = number,
+                      .counts = 1 + draw(seed, 20),
+                      TIMED(start_s, start_s + 10, 60),
+                      .confidence = 0.9,
+                      .step = step,
+                      .n_steps = draw(seed, RANDOM_STEPS + 1)};
+  for (size_t i = 0; i < row->n_steps; i++) {
+    size_t at = 0;
+    text[i][0] = '\0';
+    for (unsigned word = draw(seed, 5); word > 0; word--) {
+      const int length = (int)(1 + draw(seed, 12));
+      at += (size_t)snprintf(text[i] + at, RANDOM_TEXT - at, "%s%.*s%u/%zu/%u", at ? " " : "", length, "abcdefghijklm",
+                             number, i, word);
+    }
+    const double count = 1 + draw(seed, row->counts) + parts[draw(seed, 8)];
+    step[i] = (CwStep){count, count + draw(seed, 3), text[i]};
+  }
+}
+
+const CwSheet *sample_random(unsigned seed)
+{
+  static CwSheetRow row[RANDOM_ROWS];
+  static CwStep step[RANDOM_ROWS][RANDOM_STEPS];
+  static char text[RANDOM_ROWS][RANDOM_STEPS][RANDOM_TEXT];
+  static const CwSheet sheet = {.piece = "Chance", .duration_s = 420, HEADLESS, .row = row, .n_rows = RANDOM_ROWS};
+  for (unsigned i = 0; i < RANDOM_ROWS; i++) {
+    draw_row(&seed, i + 1, &row[i], step[i], text[i]);
+  }
+  return &sheet;
+}
+
 const CwSheet *sample_tall(void)
 {
   static char words[24000];

@@ -25,6 +25,9 @@ const CwSheet *sample_sheet(const char *name);
 /// A sheet of `n` phrases with steps in each, for sizes. One at a time.
 const CwSheet *sample_of_phrases(size_t n);
 
+/// A sheet drawn by chance, the same for the same seed: phrases of any length, every word of their steps another.
+const CwSheet *sample_random(unsigned seed);
+
 /// A sheet with a phrase that no page can hold.
 const CwSheet *sample_tall(void);
 

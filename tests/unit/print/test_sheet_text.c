@@ -2,6 +2,8 @@
 #include "unit/print/captured.h"
 #include "unit/print/samples.h"
 
+#include "print/wrap.h"
+
 static CwStatus print_40(const void *sheet, FILE *out)
 {
   return cw_sheet_text(sheet, 40, out);
@@ -70,12 +72,55 @@ static void a_phrase_that_only_repeats_names_the_other_and_one_that_differs_show
   free(text);
 }
 
+static void assert_narrow(const char *text, unsigned columns)
+{
+  while (*text) {
+    const size_t length = strcspn(text, "\n");
+    assert_true(cw_text_width(text, length) <= columns);
+    text += length + 1;
+  }
+}
+
+static void assert_holds_words(const char *text, const char *words)
+{
+  while (*words) {
+    char word[64];
+    const size_t length = strcspn(words, " ");
+    assert_true(length < sizeof word);
+    memcpy(word, words, length);
+    word[length] = '\0';
+    assert_non_null(strstr(text, word));
+    words += length + (words[length] == ' ');
+  }
+}
+
+static void no_word_is_lost_and_no_line_too_wide_whatever_the_steps(void **state)
+{
+  (void)state;
+  for (unsigned columns = 40; columns < 140; columns += 3) {
+    const CwSheet *sheet = sample_random(columns);
+    char *text = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&text, &size);
+    assert_int_equal(cw_sheet_text(sheet, columns, out), CW_OK);
+    fclose(out);
+    assert_narrow(text, columns);
+    for (size_t i = 0; i < sheet->n_rows; i++) {
+      for (size_t k = 0; k < sheet->row[i].n_steps; k++) {
+        assert_holds_words(text, sheet->row[i].step[k].text);
+      }
+    }
+    free(text);
+  }
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(each_sheet_is_as_it_was_approved),
       cmocka_unit_test(fewer_columns_than_forty_count_as_forty),
       cmocka_unit_test(full_memory_and_full_disk_are_told),
+      cmocka_unit_test(no_word_is_lost_and_no_line_too_wide_whatever_the_steps),
       cmocka_unit_test(a_phrase_that_only_repeats_names_the_other_and_one_that_differs_shows_its_steps),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
