@@ -23,8 +23,8 @@
 #define FLOOR_SLOW 0.02F
 #define FLOOR_LOW 0.01F
 #define FLOOR_HARMONIC 0.01F
-#define LOCAL_S 6.0          // strengths are compared with those this near
-#define NO_BEAT (-4.0F)      // where nothing sounds, or nothing that is music
+#define LOCAL_S 6.0 // strengths are compared with those this near
+
 #define TONAL_S 5.0          // notes are looked for this far on each side
 #define TONAL_STEADINESS 0.3 // noise stays under 0.2, talk under 0.27, music over 0.37
 #define NEAR 4               // frames
@@ -183,7 +183,7 @@ static void join_cues(const CwFeatures *f, const Cues *cues, CwActivation *a)
     const float x =
         WEIGHT_ALL * cues->all[i] + WEIGHT_SLOW * cues->slow[i] + WEIGHT_LOW * cues->low[i] + WEIGHT_HARMONIC * change;
     a->strength[i] = fminf(x / 5.0F, 1.6F);
-    a->beat[i] = is_quiet(f, i, quiet) ? NO_BEAT : BEAT_SCALE * (a->strength[i] - BEAT_THRESHOLD);
+    a->beat[i] = is_quiet(f, i, quiet) ? CW_NO_BEAT : BEAT_SCALE * (a->strength[i] - BEAT_THRESHOLD);
     const float bar = 0.5F * fminf(cues->low[i], 3.0F) + 0.6F * fminf(cues->bass[i], 3.0F) + 0.6F * change;
     a->downbeat[i] = DOWNBEAT_SCALE * bar / 3.0F;
   }
@@ -229,7 +229,7 @@ void cw_activation_keep_tonal(const CwFeatures *f, CwActivation *a)
       continue;
     }
     for (size_t i = row * CW_SLOW_STEP; i < (row + 1) * CW_SLOW_STEP && i < a->n; i++) {
-      a->beat[i] = fminf(a->beat[i], NO_BEAT);
+      a->beat[i] = fminf(a->beat[i], CW_NO_BEAT);
     }
   }
 }

@@ -6,6 +6,9 @@
 #include "countwright/features.h"
 #include "countwright/status.h"
 
+/// Log-odds of a beat where nothing sounds, or nothing that is music.
+#define CW_NO_BEAT (-4.0F)
+
 /// Arrays of `n` frames at CW_FEATURE_RATE_HZ.
 typedef struct {
   float *beat;     ///< log-odds (natural) of a beat here against none

@@ -9,15 +9,13 @@
 #include "pulse/activation.h"
 #include "pulse/decode.h"
 #include "pulse/join_bars.h"
-#include "pulse/posterior.h"
+#include "pulse/look.h"
 #include "pulse/refine.h"
 
 #define SHORTEST_S 2.0
-#define CERTAINTY_SCALE 1.7F // evidence of neighbouring frames is not independent, yet a beat gathers several cues
 #define PLAIN_SHARE 0.5
 #define ON_BEAT_S 0.03
 #define PLAIN_UNEVENNESS 0.03 // mean change of ln(interval)
-#define NEAR_FRAMES 7         // 70 ms
 
 static CwModel model_for(const CwBeatOptions *options)
 {
@@ -38,35 +36,6 @@ static CwModel model_for(const CwBeatOptions *options)
 static bool is_known_metre(unsigned metre)
 {
   return metre == 0 || metre == 2 || metre == 3 || metre == 4 || metre == 6;
-}
-
-/// How likely a beat is at each frame, by the model without bars. @param[out] probability Release with free().
-static CwStatus find_probability(const CwActivation *activation, const CwModel *model, float **probability)
-{
-  CwActivation scaled = *activation;
-  *probability = NULL;
-  scaled.beat = cw_new(activation->n, sizeof *scaled.beat);
-  if (!scaled.beat) {
-    return CW_ERR_NO_MEM;
-  }
-  for (size_t i = 0; i < activation->n; i++) {
-    scaled.beat[i] = CERTAINTY_SCALE * activation->beat[i];
-  }
-  const CwStatus status = cw_posterior(&scaled, model, probability);
-  free(scaled.beat);
-  return status;
-}
-
-static void set_confidence(const float *probability, size_t n, CwBeats *beats)
-{
-  for (size_t k = 0; k < beats->n; k++) {
-    const size_t middle = (size_t)lround(beats->beat[k].time_s * CW_FEATURE_RATE_HZ);
-    float sum = 0;
-    for (size_t i = middle > NEAR_FRAMES ? middle - NEAR_FRAMES : 0; i <= middle + NEAR_FRAMES && i < n; i++) {
-      sum += probability[i];
-    }
-    beats->beat[k].confidence = fminf(sum, 1.0F);
-  }
 }
 
 /// Share of the onset strength (its local maxima) that lies on beats.
@@ -160,50 +129,42 @@ static CwStatus summarise(CwBeats *beats)
   return CW_OK;
 }
 
-static CwStatus decode_with(const CwFeatures *features, const CwBeatOptions *options, CwActivation *activation,
-                            const CwReport *report, CwBeats *beats)
+/// Decode what is seen.
+static CwStatus decode(const CwFeatures *features, const CwBeatOptions *options, const CwModel *model,
+                       const CwLook *look, const CwReport *report, CwBeats *beats)
 {
-  const CwModel model = model_for(options);
-  float *probability = NULL;
-  CwStatus status = find_probability(activation, &model, &probability);
+  CwStatus status =
+      cw_decode(&look->activation, model, options ? options->pin : NULL, options ? options->n_pins : 0, report, beats);
   if (status == CW_OK) {
-    cw_activation_weigh_bars(activation, probability);
-    status = cw_decode(activation, &model, options ? options->pin : NULL, options ? options->n_pins : 0, report, beats);
-  }
-  if (status == CW_OK) {
-    set_confidence(probability, activation->n, beats);
-    cw_join_bars(activation, model.metre, beats);
+    for (size_t i = 0; i < beats->n; i++) {
+      beats->beat[i].confidence = cw_look_near(look, beats->beat[i].time_s);
+    }
+    cw_join_bars(&look->activation, model->metre, beats);
     place_finely(features, options, beats);
     status = summarise(beats);
   }
-  free(probability);
   return status;
 }
 
 /// First where notes are held; where there are none at all, a plain pulse will do.
 static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report, CwBeats *beats)
 {
-  CwActivation activation;
-  CwStatus status = cw_activation_make(features, &activation);
-  if (status == CW_OK) {
-    cw_activation_keep_tonal(features, &activation);
-    status = decode_with(features, options, &activation, report, beats);
-    cw_activation_free(&activation);
+  const CwModel model = model_for(options);
+  for (int tonal_only = 1; tonal_only >= 0; tonal_only--) {
+    CwLook look;
+    cw_beats_free(beats);
+    CwStatus status = cw_look(features, &model, tonal_only, &look);
+    if (status != CW_OK) {
+      return status;
+    }
+    status = decode(features, options, &model, &look, report, beats);
+    const bool found = beats->n > 0 && (tonal_only || is_plain_pulse(&look.activation, beats));
+    cw_look_free(&look);
+    if (status != CW_OK || found) {
+      return status;
+    }
   }
-  if (status != CW_OK || beats->n > 0) {
-    return status;
-  }
-  cw_beats_free(beats);
-  status = cw_activation_make(features, &activation);
-  if (status != CW_OK) {
-    return status;
-  }
-  status = decode_with(features, options, &activation, report, beats);
-  if (status == CW_OK && !is_plain_pulse(&activation, beats)) {
-    status = CW_ERR_NO_PULSE;
-  }
-  cw_activation_free(&activation);
-  return status;
+  return CW_ERR_NO_PULSE;
 }
 
 CwStatus cw_beats_find(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report, CwBeats *beats)

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lineup/adds_up.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include "countwright/time_text.h"
+
+#define LEFT_OVER_PHRASES 0.75 // music after the last phrase, in lengths of it, that is worth a word
+#define ODD_TEMPO 1.35         // ratio to the phrases on both sides that looks like a miscount
+
+/// A number of counts in words: "1 eight", "2 eights", "4 counts".
+static void name_counts(long counts, char out[32])
+{
+  if (counts > 0 && counts % 8 == 0) {
+    snprintf(out, 32, counts == 8 ? "1 eight" : "%ld eights", counts / 8);
+  } else {
+    snprintf(out, 32, counts == 1 ? "1 count" : "%ld counts", counts);
+  }
+}
+
+static CwStatus say_missing_music(const CwNotebook *notebook, const CwCountLine *line, CwMessages *messages)
+{
+  char end[24];
+  char counts[32];
+  long missing = 0;
+  for (size_t p = line->n_phrases; p < notebook->n_phrases; p++) {
+    missing += notebook->phrase[p].counts;
+  }
+  cw_format_time(line->phrase[line->n_phrases - 1].end_s, end);
+  name_counts(missing, counts);
+  if (line->n_phrases + 1 == notebook->n_phrases) {
+    return cw_messages_add(messages, "the music ends %s before the notes: phrase %zu has no music; look near %s",
+                           counts, notebook->n_phrases, end);
+  }
+  return cw_messages_add(messages, "the music ends %s before the notes: phrases %zu-%zu have no music; look near %s",
+                         counts, line->n_phrases + 1, notebook->n_phrases, end);
+}
+
+static CwStatus say_left_over(const CwCountLine *line, double music_end_s, CwMessages *messages)
+{
+  const CwPhrase *last = &line->phrase[line->n_phrases - 1];
+  const double count_s = (last->end_s - cw_count_line_start(line, line->n_phrases - 1)) / last->counts;
+  const double left = (music_end_s - last->end_s) / count_s;
+  if (left < LEFT_OVER_PHRASES * 8) {
+    return CW_OK;
+  }
+  char end[24];
+  char counts[32];
+  cw_format_time(last->end_s, end);
+  name_counts(fabs(left - 8 * round(left / 8)) <= 1.5 ? 8 * lround(left / 8) : lround(left), counts);
+  return cw_messages_add(messages, "the notes end about %s before the music: look near %s", counts, end);
+}
+
+/// A phrase much quicker or slower than both its neighbours, which agree: the count of steps may be off by some.
+static CwStatus say_odd_tempo(const CwNotebook *notebook, const CwCountLine *line, size_t p, CwMessages *messages)
+{
+  const CwNotePhrase *phrase = &notebook->phrase[p];
+  if (phrase->section != phrase[-1].section || phrase->section != phrase[1].section || phrase->hold_after) {
+    return CW_OK;
+  }
+  const double before = cw_count_line_tempo(line, p - 1);
+  const double after = cw_count_line_tempo(line, p + 1);
+  const double here = cw_count_line_tempo(line, p);
+  const double around = sqrt(before * after);
+  const double ratio = here / around;
+  if (fmax(before / after, after / before) > 1.2 || (ratio < ODD_TEMPO && ratio > 1 / ODD_TEMPO)) {
+    return CW_OK;
+  }
+  char start[24];
+  char counts[32];
+  cw_format_time(cw_count_line_start(line, p), start);
+  const double fitting = (line->phrase[p].end_s - cw_count_line_start(line, p)) * around / 60.0;
+  name_counts(lround(fitting), counts);
+  return cw_messages_add(messages, "phrase %zu has %u counts, but the music there, at %s, has room for about %s", p + 1,
+                         line->phrase[p].counts, start, counts);
+}
+
+CwStatus cw_adds_up(const CwNotebook *notebook, const CwCountLine *line, double music_end_s, CwMessages *messages)
+{
+  CwStatus status = CW_OK;
+  if (line->n_phrases == 0) {
+    return CW_OK;
+  }
+  if (line->n_phrases < notebook->n_phrases) {
+    status = say_missing_music(notebook, line, messages);
+  } else {
+    status = say_left_over(line, music_end_s, messages);
+  }
+  for (size_t p = 1; p + 1 < line->n_phrases && status == CW_OK; p++) {
+    status = say_odd_tempo(notebook, line, p, messages);
+  }
+  return status;
+}
