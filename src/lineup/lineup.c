@@ -18,6 +18,7 @@
 #define COARSE_RATIO 1.09
 #define COARSE_REACH_S 90.0
 #define COARSE_CELLS 2.2e6 // counts times frames of the band: keeps the first search under 80 MB
+#define TEMPO_SPREAD 0.6   // of ln(seconds of a beat) within a piece
 #define FINE_RATIO 1.02
 #define FINE_REACH_S 0.6
 
@@ -159,12 +160,22 @@ static void set_bands(Work *w, double rate_hz, size_t width)
   }
 }
 
+/// Seconds that a beat lasts on the whole, if the notes fill the music.
+static double likely_beat(const Work *w)
+{
+  double beats = 0;
+  for (size_t i = 0; i < w->plan.n; i++) {
+    beats += w->plan.count[i].beats;
+  }
+  return fmax(w->sounding[w->features->n_frames], 1.0) / beats;
+}
+
 static CwStatus follow(Work *w, const CwReport *report)
 {
   const CwSight coarse = coarse_sight(w);
   const double most = COARSE_CELLS / (double)w->plan.n;
   const double reach = fmin(2.0 * COARSE_REACH_S * coarse.rate_hz, fmax(most, 40.0));
-  CwBands bands = {w->first, (size_t)fmin(reach, (double)coarse.n + 1), COARSE_RATIO};
+  CwBands bands = {w->first, (size_t)fmin(reach, (double)coarse.n + 1), COARSE_RATIO, likely_beat(w), TEMPO_SPREAD};
   expect_times(w, w->time_s);
   set_bands(w, coarse.rate_hz, bands.width);
   CwStatus status = cw_follow(&w->plan, &coarse, &bands, report, w->time_s, &w->n_found);
@@ -236,6 +247,13 @@ static double phrase_end(const Work *w, size_t begin, size_t next)
   return fmin(t[next - 1] + usual, t[next]);
 }
 
+/// Probability that a one is right, from the mean certainty of the beats in its phrase: that is certain of a pulse, not
+/// of which beat of it is the one, so only near-certainty says much. Rough: by eye from rubato piano music.
+static double sureness(double certainty)
+{
+  return 0.1 + 0.75 * pow(certainty, 5.0);
+}
+
 static CwStatus make_line(const Work *w, const CwNotebook *notebook, CwCountLine *line)
 {
   line->metre = notebook->head.metre;
@@ -246,7 +264,7 @@ static CwStatus make_line(const Work *w, const CwNotebook *notebook, CwCountLine
       near += (double)cw_look_near(&w->look, w->time_s[next]);
     }
     const bool pinned = !isnan(w->plan.count[begin].pin_s);
-    const double confidence = pinned ? 1.0 : near / (double)(next - begin);
+    const double confidence = pinned ? 1.0 : sureness(near / (double)(next - begin));
     const CwStatus status =
         cw_count_line_add(line, w->time_s + begin, (unsigned)(next - begin), phrase_end(w, begin, next), confidence);
     if (status != CW_OK) {
