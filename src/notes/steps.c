@@ -218,15 +218,30 @@ static void place(Placing *placing, const CwMark *mark)
   cw_mark_accept(&placing->walk, mark);
 }
 
-/// Keep the pin of a mark. @return false when it has none.
-static bool add_pin(Placing *placing, const CwMark *mark)
+/// The count that a mark pins; 0 when it pins none of the phrase.
+static double pinned_count(const Placing *placing, const CwMark *mark)
 {
   const double count = mark->count[mark->n - 1].count;
-  if (!mark->pinned || count < 1 || count >= placing->draft->phrase.counts + 1.0) {
-    return false;
+  return mark->pinned && count >= 1 && count < placing->draft->phrase.counts + 1.0 ? count : 0;
+}
+
+/// Take a mark for what it is: a count, a pin of an earlier count, or words.
+static void take(Placing *placing, const CwMark *mark)
+{
+  const bool fitting = !(mark->pinned && mark->count[0].count < placing->walk.start) && fits(placing, mark);
+  const double pinned = pinned_count(placing, mark);
+  if (fitting) {
+    place(placing, mark);
+  } else {
+    cw_mark_reject(&placing->walk, mark);
   }
-  cw_draft_pin(placing->parser, placing->draft, count, mark->time_s, mark->begin);
-  return true;
+  if (pinned > 0) {
+    cw_draft_pin(placing->parser, placing->draft, pinned, mark->time_s, mark->begin);
+  }
+  if (pinned > 0 && !fitting) { // the words go on around it
+    give_words(placing, mark->begin);
+    placing->words = mark->end;
+  }
 }
 
 void cw_read_steps(CwParser *parser, CwDraft *draft, size_t i, size_t end)
@@ -235,15 +250,7 @@ void cw_read_steps(CwParser *parser, CwDraft *draft, size_t i, size_t end)
   CwMark mark;
   cw_mark_walk(&placing.walk, &parser->text, i, end, cw_counts_in_three(parser));
   while (!parser->full && cw_mark_next(&placing.walk, &mark)) {
-    if (add_pin(&placing, &mark) && mark.count[0].count < placing.walk.start) {
-      give_words(&placing, mark.begin); // a pin of an earlier count; the words go on
-      placing.words = mark.end;
-      cw_mark_reject(&placing.walk, &mark);
-    } else if (fits(&placing, &mark)) {
-      place(&placing, &mark);
-    } else {
-      cw_mark_reject(&placing.walk, &mark);
-    }
+    take(&placing, &mark);
   }
   if (placing.stretched > 0) {
     cw_diagnose(parser, placing.stretched - 1, "expected counts up to %u, found more: read as a phrase of %u counts",
