@@ -5,6 +5,7 @@
 #ifndef COUNTWRIGHT_LINEUP_H
 #define COUNTWRIGHT_LINEUP_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "countwright/api.h"
@@ -18,7 +19,8 @@ CW_BEGIN
 
 /// What overrides the notes' head. Zero everything for the defaults.
 typedef struct {
-  double beats_per_count; ///< 0: from the head, else chosen
+  double beats_per_count; ///< 0: from the notes, else 1
+  bool without_pins;      ///< leave the notes' pins out: they are times in another recording
 } CwLineupOptions;
 
 /// Line a notebook up with a recording. Phrase k of the result is phrase k of the notes; pinned counts fall exactly on

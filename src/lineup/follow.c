@@ -29,7 +29,6 @@ typedef struct {
   const CwBands *bands;
   size_t n_tempos;
   double beat_frames[MAX_TEMPOS]; ///< frames of a beat at each tempo, ascending
-  float prior[MAX_TEMPOS];        ///< what a beat at each tempo costs, not positive
   float step;                     ///< cost between neighbouring tempos
   float *now;                     ///< by tempo and place in the band: best score with the count there
   float *before;                  ///< the same of the count before, spread over all tempos
@@ -55,8 +54,6 @@ static CwStatus search_init(Search *s, const CwPlan *plan, const CwSight *sight,
   s->bands = bands;
   s->step = (float)(CHANGE_COST * log(bands->tempo_ratio));
   for (double bpm = QUICKEST_BPM; bpm >= SLOWEST_BPM && s->n_tempos < MAX_TEMPOS; bpm /= bands->tempo_ratio) {
-    const double away = log(60.0 / bpm / bands->likely_s) / bands->spread;
-    s->prior[s->n_tempos] = (float)(-0.5 * away * away);
     s->beat_frames[s->n_tempos++] = 60.0 * sight->rate_hz / bpm;
   }
   const size_t cells = s->n_tempos * bands->width;
@@ -150,7 +147,9 @@ static void arrive(Search *s, size_t i)
   }
   for (size_t tempo = 0; tempo < s->n_tempos; tempo++) {
     const size_t frames = frames_of(s, i - 1, tempo);
-    const float prior = s->prior[tempo] * (float)count[-1].beats;
+    const double count_s = (double)frames / s->sight->rate_hz;
+    const double away = log(count_s / s->bands->likely_s) / s->bands->spread;
+    const float prior = (float)(-0.5 * away * away);
     float *now = s->now + tempo * width;
     const float *before = s->before + tempo * width;
     for (size_t place = 0; place < width; place++) {

@@ -25,8 +25,8 @@ typedef struct {
   const size_t *first; ///< by count: first frame of its band
   size_t width;        ///< frames of every band
   double tempo_ratio;  ///< between neighbouring tempos, over 1
-  double likely_s;     ///< seconds that a beat lasts on the whole; the search keeps near
-  double spread;       ///< standard deviation of ln(seconds of a beat) around that
+  double likely_s;     ///< seconds that a count lasts on the whole; the search keeps near
+  double spread;       ///< standard deviation of ln(seconds of a count) around that
 } CwBands;
 
 /// Find the times of the counts.

@@ -18,7 +18,7 @@
 #define COARSE_RATIO 1.09
 #define COARSE_REACH_S 90.0
 #define COARSE_CELLS 2.2e6 // counts times frames of the band: keeps the first search under 80 MB
-#define TEMPO_SPREAD 0.6   // of ln(seconds of a beat) within a piece
+#define TEMPO_SPREAD 0.4   // of ln(seconds of a count) within a piece
 #define FINE_RATIO 1.02
 #define FINE_REACH_S 0.6
 
@@ -160,14 +160,10 @@ static void set_bands(Work *w, double rate_hz, size_t width)
   }
 }
 
-/// Seconds that a beat lasts on the whole, if the notes fill the music.
-static double likely_beat(const Work *w)
+/// Seconds that a count lasts on the whole, if the notes fill the music.
+static double likely_count(const Work *w)
 {
-  double beats = 0;
-  for (size_t i = 0; i < w->plan.n; i++) {
-    beats += w->plan.count[i].beats;
-  }
-  return fmax(w->sounding[w->features->n_frames], 1.0) / beats;
+  return fmax(w->sounding[w->features->n_frames], 1.0) / (double)w->plan.n;
 }
 
 static CwStatus follow(Work *w, const CwReport *report)
@@ -175,7 +171,7 @@ static CwStatus follow(Work *w, const CwReport *report)
   const CwSight coarse = coarse_sight(w);
   const double most = COARSE_CELLS / (double)w->plan.n;
   const double reach = fmin(2.0 * COARSE_REACH_S * coarse.rate_hz, fmax(most, 40.0));
-  CwBands bands = {w->first, (size_t)fmin(reach, (double)coarse.n + 1), COARSE_RATIO, likely_beat(w), TEMPO_SPREAD};
+  CwBands bands = {w->first, (size_t)fmin(reach, (double)coarse.n + 1), COARSE_RATIO, likely_count(w), TEMPO_SPREAD};
   expect_times(w, w->time_s);
   set_bands(w, coarse.rate_hz, bands.width);
   CwStatus status = cw_follow(&w->plan, &coarse, &bands, report, w->time_s, &w->n_found);
@@ -304,7 +300,8 @@ CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const
   if (features->duration_s < SHORTEST_S) {
     return CW_ERR_TOO_SHORT;
   }
-  CwStatus status = cw_plan_make(notebook, options ? options->beats_per_count : 0.0, &work.plan, messages);
+  CwStatus status = cw_plan_make(notebook, options ? options->beats_per_count : 0.0, !options || !options->without_pins,
+                                 &work.plan, messages);
   if (status == CW_OK && work.plan.n > 0) {
     status = line_up(&work, notebook, report, line, messages);
   }

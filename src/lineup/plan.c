@@ -123,7 +123,8 @@ static CwStatus drop_contradictions(CwPlan *plan, CwMessages *messages)
   return CW_OK;
 }
 
-CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, CwPlan *plan, CwMessages *messages)
+CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, bool with_pins, CwPlan *plan,
+                      CwMessages *messages)
 {
   size_t n = 0;
   size_t n_pins = 0;
@@ -137,8 +138,10 @@ CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, CwPlan
   CwStatus status = plan->count && plan->part_pin ? CW_OK : CW_ERR_NO_MEM;
   if (status == CW_OK) {
     add_counts(notebook, beats_per_count, plan);
-    add_pins(notebook, plan);
-    status = drop_contradictions(plan, messages);
+    if (with_pins) {
+      add_pins(notebook, plan);
+      status = drop_contradictions(plan, messages);
+    }
   }
   if (status != CW_OK) {
     cw_plan_free(plan);

@@ -38,9 +38,10 @@ typedef struct {
 
 /// Make the plan of a notebook.
 /// @param beats_per_count Overrides the notes when over 0.
+/// @param with_pins Whether the notes' pins hold for this recording.
 /// @param messages Told of pins that contradict each other; the later of two is then left out.
 /// @return CW_OK or CW_ERR_NO_MEM; on error the plan is empty.
-CW_NODISCARD CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, CwPlan *plan,
+CW_NODISCARD CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, bool with_pins, CwPlan *plan,
                                    CwMessages *messages);
 
 /// Release and set to empty.
