@@ -35,7 +35,7 @@ typedef struct {
   CwBeat *beat;
   size_t n;
   unsigned metre; ///< most common number of beats in a bar; 0 when there are no beats
-  double bpm;     ///< median tempo; 0 when there are fewer than two beats
+  double bpm;     ///< median tempo over stretches of 8 beats; 0 when there are fewer than two beats
 } CwBeats;
 
 /// "Here is a beat": a time that the decoding must pass through, to the millisecond.

@@ -14,6 +14,10 @@
 
 #define SHORTEST_S 2.0
 #define PLAIN_SHARE 0.5
+#define TEMPO_SPAN 8
+#define SHORTEST_RUN 4 // beats
+#define SURE_RUN 16    // so many come about by chance no more; shorter runs must be ...
+#define SHORT_RUN_CONFIDENCE 0.5
 #define ON_BEAT_S 0.03
 #define PLAIN_UNEVENNESS 0.03 // mean change of ln(interval)
 
@@ -102,6 +106,22 @@ static int compare_doubles(const void *a, const void *b)
   return (x > y) - (x < y);
 }
 
+/// Seconds of a beat, ending at each beat: means over TEMPO_SPAN beats, or in a shorter run over what there is of it.
+static size_t measure_intervals(const CwBeats *beats, double *interval)
+{
+  size_t n = 0;
+  size_t run = 0;
+  for (size_t i = 0; i < beats->n; i++) {
+    run = beats->beat[i].run_start ? i : run;
+    const bool last = i + 1 == beats->n || beats->beat[i + 1].run_start;
+    const size_t span = i - run < TEMPO_SPAN ? i - run : TEMPO_SPAN;
+    if (span == TEMPO_SPAN || (last && span > 0)) {
+      interval[n++] = (beats->beat[i].time_s - beats->beat[i - span].time_s) / (double)span;
+    }
+  }
+  return n;
+}
+
 static CwStatus summarise(CwBeats *beats)
 {
   size_t of_metre[16] = {0};
@@ -109,24 +129,39 @@ static CwStatus summarise(CwBeats *beats)
   if (!interval) {
     return CW_ERR_NO_MEM;
   }
-  size_t n = 0;
   for (size_t i = 0; i < beats->n; i++) {
     of_metre[beats->beat[i].metre % 16]++;
-    if (i > 0 && !beats->beat[i].run_start) {
-      interval[n++] = beats->beat[i].time_s - beats->beat[i - 1].time_s;
-    }
   }
   for (unsigned m = 1; m < 16; m++) {
     if (of_metre[m] > of_metre[beats->metre]) {
       beats->metre = m;
     }
   }
+  const size_t n = measure_intervals(beats, interval);
   if (n > 0) {
     qsort(interval, n, sizeof *interval, compare_doubles);
     beats->bpm = 60.0 / (0.5 * (interval[(n - 1) / 2] + interval[n / 2]));
   }
   free(interval);
   return CW_OK;
+}
+
+/// Leave out runs too short or too unsure to be a pulse: a moment of talk that happens to hold a note.
+static void drop_weak_runs(CwBeats *beats)
+{
+  size_t kept = 0;
+  for (size_t begin = 0, end = 0; begin < beats->n; begin = end) {
+    double confidence = 0;
+    for (end = begin; end < beats->n && (end == begin || !beats->beat[end].run_start); end++) {
+      confidence += (double)beats->beat[end].confidence;
+    }
+    const size_t n = end - begin;
+    if (n >= SURE_RUN || (n >= SHORTEST_RUN && confidence >= SHORT_RUN_CONFIDENCE * (double)n)) {
+      memmove(beats->beat + kept, beats->beat + begin, n * sizeof *beats->beat);
+      kept += n;
+    }
+  }
+  beats->n = kept;
 }
 
 /// Decode what is seen.
@@ -139,6 +174,9 @@ static CwStatus decode(const CwFeatures *features, const CwBeatOptions *options,
     for (size_t i = 0; i < beats->n; i++) {
       beats->beat[i].confidence = cw_look_near(look, beats->beat[i].time_s);
     }
+    if (!options || options->n_pins == 0) {
+      drop_weak_runs(beats);
+    }
     cw_join_bars(&look->activation, model->metre, beats);
     place_finely(features, options, beats);
     status = summarise(beats);
@@ -149,7 +187,7 @@ static CwStatus decode(const CwFeatures *features, const CwBeatOptions *options,
 /// First where notes are held; where there are none at all, a plain pulse will do.
 static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report, CwBeats *beats)
 {
-  const CwModel model = model_for(options);
+  CwModel model = model_for(options);
   for (int tonal_only = 1; tonal_only >= 0; tonal_only--) {
     CwLook look;
     cw_beats_free(beats);
@@ -163,6 +201,8 @@ static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, c
     if (status != CW_OK || found) {
       return status;
     }
+    model.offbeat_weight = 0; // of strokes alone, each is a beat, whatever the tempo
+    model.tempo_weight *= 0.25;
   }
   return CW_ERR_NO_PULSE;
 }
