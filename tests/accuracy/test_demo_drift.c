@@ -8,6 +8,8 @@
 #include "unit/cw_test.h"
 
 static const double greatest_carry_error_s = 0.03; ///< mean over the counts
+static const double greatest_drift_error = 0.5;    ///< in percent of the tempo, for every phrase
+static const double greatest_ahead_error_s = 0.1;  ///< for every phrase
 
 typedef struct {
   CwCountLine rehearsal, performance; ///< the truth
@@ -48,6 +50,17 @@ static void counts_are_carried_to_the_performance(void **state)
   assert_true(cw_at_most("demo", "mean error of carried counts in s", error_s, greatest_carry_error_s));
 }
 
+/// Check a row of drift against that of the true count lines.
+static bool row_is_true(const CwDriftRow *row, const CwDriftRow *truth)
+{
+  print_message("phrase %u: drift %.2f %%, true %.2f %%; ahead %.3f s, true %.3f s\n", row->number, row->percent,
+                truth->percent, row->ahead_s, truth->ahead_s);
+  bool good =
+      cw_at_most("demo", "error of drift in percent", fabs(row->percent - truth->percent), greatest_drift_error);
+  return cw_at_most("demo", "error of seconds ahead", fabs(row->ahead_s - truth->ahead_s), greatest_ahead_error_s) &&
+         good;
+}
+
 static void true_drift_is_that_of_the_true_tempi(void **state)
 {
   const Demo *demo = *state;
@@ -61,12 +74,28 @@ static void true_drift_is_that_of_the_true_tempi(void **state)
   cw_drift_free(&truth);
 }
 
+static void drift_is_that_of_the_truth(void **state)
+{
+  const Demo *demo = *state;
+  CwDrift drift = {0}, truth = {0};
+  assert_int_equal(cw_drift_by_map(&demo->rehearsal, &demo->map, &drift), CW_OK);
+  assert_int_equal(cw_drift_by_lines(&demo->rehearsal, &demo->performance, &truth), CW_OK);
+  assert_int_equal(drift.n, truth.n);
+  bool good = true;
+  for (size_t k = 0; k < drift.n; k++)
+    good = row_is_true(&drift.row[k], &truth.row[k]) && good;
+  cw_drift_free(&drift);
+  cw_drift_free(&truth);
+  assert_true(good);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(nothing_is_cut_or_repeated),
       cmocka_unit_test(counts_are_carried_to_the_performance),
       cmocka_unit_test(true_drift_is_that_of_the_true_tempi),
+      cmocka_unit_test(drift_is_that_of_the_truth),
   };
   return cmocka_run_group_tests(tests, read_demo, free_demo);
 }
