@@ -5,8 +5,9 @@
 
 #define REACH_S 0.045
 #define BEFORE 4            // values (10 ms) before an attack ...
-#define AFTER 2             // ... compared with those after it
-#define CLEAR_RISE 0.9      // in ln of amplitude
+#define AFTER 2             // ... compared with those just after it ...
+#define LASTING 8           // ... and with those a little longer after it
+#define CLEAR_RISE 0.4      // in ln of amplitude
 #define DISTANCE_COST 0.012 // of the same, for each value of distance: the nearest of equals
 
 /// Mean of the attack envelope over `n` values from `from`; outside the recording it is silent.
@@ -32,7 +33,10 @@ double cw_refine_time(const CwFeatures *f, double time_s)
   double best = CLEAR_RISE;
   double found = time_s;
   for (long i = middle - reach; i <= middle + reach; i++) {
-    const double rise = log((mean_from(f, i, AFTER) + floor) / (mean_from(f, i - BEFORE, BEFORE) + floor));
+    const double before = mean_from(f, i - BEFORE, BEFORE) + floor;
+    const double sharp = log((mean_from(f, i, AFTER) + floor) / before);
+    const double lasting = log((mean_from(f, i, LASTING) + floor) / before);
+    const double rise = 0.5 * (sharp + lasting); // a peak of noise does not last
     const double score = rise - DISTANCE_COST * fabs((double)(i - middle));
     if (score > best) {
       best = score;
