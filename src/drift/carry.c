@@ -34,6 +34,24 @@ static const CwMapSegment *segment_of(const CwCountLine *a, const CwPhrase *phra
   return best;
 }
 
+/// Where the last count of a phrase ends in b. Before a hold, and at the end of the music, the map follows the waiting,
+/// not the count: there the tempo of the last counts leads.
+static double carry_end(const CwCountLine *a, size_t phrase, const CwMapSegment *segment)
+{
+  enum { SPAN = 4 };
+  const CwPhrase *p = &a->phrase[phrase];
+  const bool runs_on = phrase + 1 < a->n_phrases && cw_count_line_start(a, phrase + 1) - p->end_s < 1e-3;
+  const double *count_s = a->count_s + p->first_count;
+  if (runs_on || p->counts < 2) {
+    return cw_map_segment_at(segment, p->end_s);
+  }
+  const unsigned last = p->counts - 1;
+  const unsigned first = last > SPAN ? last - SPAN : 0;
+  const double last_s = cw_map_segment_at(segment, count_s[last]);
+  const double ratio = (last_s - cw_map_segment_at(segment, count_s[first])) / (count_s[last] - count_s[first]);
+  return last_s + ratio * (p->end_s - count_s[last]);
+}
+
 /// @return false when b lacks the phrase.
 static bool carry_phrase(const CwCountLine *a, size_t phrase, const CwTimeMap *map, Carried *carried)
 {
@@ -44,7 +62,7 @@ static bool carry_phrase(const CwCountLine *a, size_t phrase, const CwTimeMap *m
   }
   const double last_s = cw_map_segment_at(segment, a->count_s[p->first_count + p->counts - 1]);
   *carried = (Carried){phrase, segment, cw_map_segment_at(segment, a->count_s[p->first_count]),
-                       fmin(cw_map_segment_at(segment, p->end_s), map->b_duration_s)};
+                       fmin(carry_end(a, phrase, segment), map->b_duration_s)};
   return carried->start_s >= 0 && last_s < carried->end_s;
 }
 
