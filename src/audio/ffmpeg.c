@@ -152,11 +152,8 @@ static bool decode(Ffmpeg *self)
     if (error >= 0) {
       return true;
     }
-    if (error == AVERROR_EOF) {
-      self->drained = true;
-    } else if (!feed(self) && avcodec_send_packet(self->decoder, NULL) < 0) { // it wants more, or met damage
-      self->drained = true;
-    }
+    // otherwise it is at the end, wants more, or met damage
+    self->drained = error == AVERROR_EOF || (!feed(self) && avcodec_send_packet(self->decoder, NULL) < 0);
   }
   return false;
 }

@@ -65,17 +65,17 @@ static bool read_at(int descriptor, uint64_t offset, void *bytes, size_t n)
 CwStatus cw_file_why_not(int descriptor)
 {
   static const struct {
-    unsigned offset;
     const char *bytes;
+    unsigned offset;
     bool only_ffmpeg;
   } signature[] = {
-      {8, "WAVE", false},    {8, "AIFF", false},
-      {0, "OggS", false},    {0, "ID3", false},
-      {0, "fLaC", false},    {4, "ftyp", true},             // m4a, mp4, mov, 3gp
-      {4, "moov", true},     {0, "\x1A\x45\xDF\xA3", true}, // webm, mkv
-      {0, "#!AMR", true},    {0, "\xFF\xF1", true},         // AAC without a container
-      {0, "\xFF\xF9", true}, {0, "FLV\x01", true},
-      {8, "AVI ", true},     {0, "\x30\x26\xB2\x75\x8E\x66\xCF\x11", true}, // wma, wmv
+      {"WAVE", 8, false},    {"AIFF", 8, false},
+      {"OggS", 0, false},    {"ID3", 0, false},
+      {"fLaC", 0, false},    {"ftyp", 4, true},             // m4a, mp4, mov, 3gp
+      {"moov", 4, true},     {"\x1A\x45\xDF\xA3", 0, true}, // webm, mkv
+      {"#!AMR", 0, true},    {"\xFF\xF1", 0, true},         // AAC without a container
+      {"\xFF\xF9", 0, true}, {"FLV\x01", 0, true},
+      {"AVI ", 8, true},     {"\x30\x26\xB2\x75\x8E\x66\xCF\x11", 0, true}, // wma, wmv
   };
 #ifdef CW_HAVE_FFMPEG
   const CwStatus only_ffmpeg = CW_ERR_TRUNCATED;
@@ -111,29 +111,52 @@ static uint32_t number(const unsigned char *b, bool big_endian)
                     : (uint32_t)b[3] << 24 | (uint32_t)b[2] << 16 | (uint32_t)b[1] << 8 | b[0];
 }
 
+/// The chunk of a WAV or AIFF file that holds its samples.
+typedef struct {
+  uint64_t promised; ///< bytes by its own header
+  uint64_t there;    ///< bytes from its start to the end of the file
+  bool enclosed;     ///< the header of the whole file reaches as far as into it
+} SampleChunk;
+
+/// @return false where there is none.
+static bool find_samples(int descriptor, SampleChunk *chunk)
+{
+  struct stat facts;
+  unsigned char head[12];
+  if (fstat(descriptor, &facts) != 0 || !read_at(descriptor, 0, head, sizeof head)) {
+    return false;
+  }
+  const bool aiff = memcmp(head, "FORM", 4) == 0;
+  if (!aiff && memcmp(head, "RIFF", 4) != 0) {
+    return false;
+  }
+  const uint64_t whole = 8 + (uint64_t)number(head + 4, aiff);
+  uint64_t at = 12;
+  for (int chunks = 0; chunks < 1000 && read_at(descriptor, at, head, 8); chunks++) {
+    chunk->promised = number(head + 4, aiff);
+    if (memcmp(head, aiff ? "SSND" : "data", 4) == 0) {
+      chunk->there = (uint64_t)facts.st_size - (at + 8);
+      chunk->enclosed = whole > at + 8;
+      return true;
+    }
+    at += 8 + chunk->promised + chunk->promised % 2;
+  }
+  return false;
+}
+
 double cw_file_promise(int descriptor)
 {
   // programs that write to a pipe cannot know the length and put a number from here up
   enum { NOT_KNOWN = 0x7FFFF000 };
-  struct stat facts;
-  unsigned char head[12];
-  if (fstat(descriptor, &facts) != 0 || !read_at(descriptor, 0, head, sizeof head)) {
+  SampleChunk chunk;
+  if (!find_samples(descriptor, &chunk) || chunk.promised <= chunk.there || chunk.promised >= NOT_KNOWN) {
     return 1;
   }
-  const bool aiff = memcmp(head, "FORM", 4) == 0;
-  if (!aiff && memcmp(head, "RIFF", 4) != 0) {
-    return 1;
-  }
-  const uint64_t size = (uint64_t)facts.st_size;
-  uint64_t at = 12;
-  for (int chunks = 0; chunks < 1000 && read_at(descriptor, at, head, 8); chunks++) {
-    const uint64_t promised = number(head + 4, aiff);
-    const uint64_t there = size - (at + 8);
-    if (memcmp(head, aiff ? "SSND" : "data", 4) == 0) {
-      const bool whole = promised <= there || promised >= NOT_KNOWN;
-      return whole ? 1 : there == 0 ? INFINITY : (double)promised / (double)there;
-    }
-    at += 8 + promised + promised % 2;
-  }
-  return 1;
+  return chunk.there == 0 ? INFINITY : (double)chunk.promised / (double)chunk.there;
+}
+
+bool cw_file_unclosed(int descriptor)
+{
+  SampleChunk chunk;
+  return find_samples(descriptor, &chunk) && chunk.promised == 0 && chunk.there > 0 && !chunk.enclosed;
 }

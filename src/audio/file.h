@@ -26,4 +26,8 @@ bool cw_file_seems_mp3(int descriptor);
 /// INFINITY when it holds none of what it promises.
 double cw_file_promise(int descriptor);
 
+/// Whether a WAV or AIFF file was never closed, as when a recorder's battery ran out: its samples are there, but its
+/// header still says that there are none.
+bool cw_file_unclosed(int descriptor);
+
 #endif

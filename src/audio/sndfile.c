@@ -42,6 +42,9 @@ static CwStatus measure(int descriptor, const SF_INFO *sound, CwFileFacts *facts
 {
   const double promise = cw_file_promise(descriptor);
   if (sound->frames <= 0) {
+    if (cw_file_unclosed(descriptor)) {
+      return CW_ERR_NOT_AUDIO; // FFmpeg reads it to its end
+    }
     return promise > 1 ? CW_ERR_TRUNCATED : CW_ERR_EMPTY;
   }
   describe(sound, facts);

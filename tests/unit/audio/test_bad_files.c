@@ -193,6 +193,31 @@ static void a_wav_file_that_does_not_know_its_length_is_read_to_its_end(void **s
   unlink(MADE_FILE);
 }
 
+static void a_wav_file_that_was_never_closed_is_read_to_its_end(void **state)
+{
+  (void)state;
+  size_t size = 0;
+  unsigned char *bytes = sound_bytes(SF_FORMAT_WAV | SF_FORMAT_PCM_16, 44100, &size);
+  static const unsigned char whole[] = {0, 8, 36}; // what is found in such headers for the size of the whole
+  for (size_t i = 0; i < sizeof whole; i++) {
+    memset(bytes + 4, 0, 4);
+    bytes[4] = whole[i];
+    memset(bytes + 40, 0, 4);
+    write_bytes(MADE_FILE, bytes, size);
+    Recording recording = read_recording(MADE_FILE, 44100, 4096);
+    if (whole[i] == 8) { // libsndfile knows this one itself
+      assert_int_equal(recording.status, CW_OK);
+    }
+#ifdef CW_HAVE_FFMPEG
+    assert_int_equal(recording.status, CW_OK);
+    assert_int_equal(recording.n, 44100);
+#endif
+    free(recording.samples);
+  }
+  free(bytes);
+  unlink(MADE_FILE);
+}
+
 static void samples_that_are_not_finite_are_silence_and_counted(void **state)
 {
   (void)state;
@@ -298,6 +323,7 @@ int main(void)
       cmocka_unit_test(a_recording_cut_off_is_read_as_far_as_it_goes_and_says_so),
       cmocka_unit_test(a_header_with_nothing_behind_it_is_cut_off),
       cmocka_unit_test(a_wav_file_that_does_not_know_its_length_is_read_to_its_end),
+      cmocka_unit_test(a_wav_file_that_was_never_closed_is_read_to_its_end),
       cmocka_unit_test(samples_that_are_not_finite_are_silence_and_counted),
       cmocka_unit_test(over_twelve_hours_by_the_header_is_too_long),
       cmocka_unit_test(damaged_files_never_crash),
