@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <string.h>
+
+#include "cli/found.h"
+#include "cli/talk.h"
+#include "cli/text.h"
+#include "cli/write.h"
+
+static int write_sheet(const CliArgs *args, const CliFound *found, CliOutputs *outputs)
+{
+  const char *recording = args->operand[0];
+  CwSheet sheet = {0};
+  const CwStatus status = cw_sheet_build(NULL, &found->line, cli_base_name(recording), NULL, &sheet);
+  if (status != CW_OK) {
+    return cli_say_status(recording, status);
+  }
+  CliContent content = {.beats = &found->beats, .line = &found->line, .sheet = &sheet, .paper = cli_paper(args)};
+  const int result = cli_write_all(args, cli_sheet_forms, outputs, &content);
+  cw_sheet_free(&sheet);
+  return result;
+}
+
+static int find_and_write(const CliArgs *args, CliOutputs *outputs)
+{
+  const char *list = args->value[CLI_LIST].text;
+  const bool only_beats = list && strcmp(list, "beats") == 0 && outputs->n == 0;
+  const char *recording = args->operand[0];
+  CliFound found = {0};
+  const CwStatus status =
+      only_beats ? cli_find_beats(args, recording, &found) : cli_find_counts(args, recording, &found);
+  int result = CLI_FAILED;
+  if (status != CW_OK) {
+    cli_say_status(recording, status);
+  } else if (only_beats) {
+    CliContent content = {.beats = &found.beats};
+    result = cli_write_out(args, cli_write_beats, &content);
+  } else {
+    result = write_sheet(args, &found, outputs);
+  }
+  cli_found_free(&found);
+  return result;
+}
+
+int cli_count(const CliArgs *args)
+{
+  CliOutputs outputs = {0};
+  if (!cli_outputs_begin(args->output, args->n_outputs, args->value[CLI_OVERWRITE].given, &outputs)) {
+    return CLI_FAILED;
+  }
+  const int result = find_and_write(args, &outputs);
+  cli_outputs_cancel(&outputs);
+  return result;
+}

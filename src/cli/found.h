@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// What is found in one recording.
+#ifndef CW_CLI_FOUND_H
+#define CW_CLI_FOUND_H
+
+#include "cli/cli.h"
+#include "countwright/beats.h"
+#include "countwright/count_line.h"
+#include "countwright/features.h"
+#include "countwright/notebook.h"
+
+/// Zeroed, then filled as far as asked. Release with cli_found_free().
+typedef struct {
+  CwFeatures features;
+  CwBeats beats;
+  CwCountLine line;
+} CliFound;
+
+/// Find the beats, by the tracker asked for. @return As cw_beats_find() or cw_beats_by_aubio().
+CW_NODISCARD CwStatus cli_find_beats(const CliArgs *args, const char *recording, CliFound *found);
+
+/// Find beats, counts and phrases. @return As cli_find_beats() and cw_phrases_find().
+CW_NODISCARD CwStatus cli_find_counts(const CliArgs *args, const char *recording, CliFound *found);
+
+/// Line notes up. @return As cw_features_read() and cw_lineup().
+CW_NODISCARD CwStatus cli_line_up(const CliArgs *args, const char *recording, const CwNotebook *notebook,
+                                  CliFound *found, CwMessages *messages);
+
+/// Release.
+void cli_found_free(CliFound *found);
+
+#endif

@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <stdlib.h>
+
+#include "cli/found.h"
+#include "cli/talk.h"
+#include "cli/text.h"
+#include "cli/write.h"
+
+/// The notes, the recording that they go with (NULL: none), and what comes of them.
+typedef struct {
+  CwNotebook notebook;
+  char *recording;
+  CliFound found;
+  CwMessages messages;
+  CwSheet sheet;
+} Job;
+
+/// Put the sheet together. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
+static int build(const CliArgs *args, const char *recording, Job *job)
+{
+  CwStatus status = CW_OK;
+  if (recording) {
+    status = cli_line_up(args, recording, &job->notebook, &job->found, &job->messages);
+  }
+  if (status == CW_OK) {
+    const char *shown = args->n_operands > 1 ? cli_base_name(recording) : NULL;
+    status = cw_sheet_build(&job->notebook, recording ? &job->found.line : NULL, shown, &job->messages, &job->sheet);
+  }
+  return status == CW_OK ? CLI_GOOD : cli_say_status(recording ? recording : args->operand[0], status);
+}
+
+static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
+{
+  const char *notes = args->operand[0];
+  CwStatus status = cli_read_notes(notes, &job->notebook);
+  if (status == CW_OK && args->n_operands == 1) {
+    status = cli_recording_of(&job->notebook, notes, &job->recording);
+  }
+  if (status != CW_OK) {
+    return cli_say_status(notes, status);
+  }
+  const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
+  if (!recording && args->value[CLI_LIST_ONES].given) {
+    cli_say(notes, "no recording is named, so there are no times");
+    return CLI_FAILED;
+  }
+  const int result = build(args, recording, job);
+  if (result != CLI_GOOD) {
+    return result;
+  }
+  if (outputs->n > 0 || args->value[CLI_LIST_ONES].given || args->value[CLI_JSON].given) {
+    cli_say_all(notes, &job->messages); // a sheet on standard output says them itself
+  }
+  CliContent content = {.line = &job->found.line, .sheet = &job->sheet, .paper = cli_paper(args)};
+  return cli_write_all(args, cli_sheet_forms, outputs, &content);
+}
+
+int cli_sheet(const CliArgs *args)
+{
+  CliOutputs outputs = {0};
+  if (!cli_outputs_begin(args->output, args->n_outputs, args->value[CLI_OVERWRITE].given, &outputs)) {
+    return CLI_FAILED;
+  }
+  Job job = {0};
+  const int result = run(args, &job, &outputs);
+  cli_outputs_cancel(&outputs);
+  cw_sheet_free(&job.sheet);
+  cw_messages_free(&job.messages);
+  cli_found_free(&job.found);
+  cw_notebook_free(&job.notebook);
+  free(job.recording);
+  return result;
+}

@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/cli.h"
+
+#include <string.h>
+
+const char cli_purpose[] = "ties a dancer's counts to the music";
+
+static const char *const sheet_endings[] = {".pdf", ".txt", ".json", ".csv", NULL};
+static const char *const table_endings[] = {".txt", ".json", ".csv", NULL};
+static const char *const chart_endings[] = {".svg", ".pdf", ".png", NULL};
+static const char *const lists[] = {"beats", "ones", NULL};
+static const char *const only_ones[] = {"ones", NULL};
+static const char *const trackers[] = {"joint", "aubio", NULL};
+static const char *const metres[] = {"2", "3", "4", "6", NULL};
+static const char *const papers[] = {"a4", "letter", NULL};
+
+const CliOption cli_option[CLI_N_OPTIONS] = {
+    [CLI_OUTPUT] = {.name = "output",
+                    .letter = 'o',
+                    .kind = CLI_FILES,
+                    .value = "FILE",
+                    .words = sheet_endings,
+                    .help = "write the sheet to FILE instead of standard output, in the form of its ending"},
+    [CLI_TABLE_OUTPUT] = {.name = "output",
+                          .letter = 'o',
+                          .kind = CLI_FILES,
+                          .value = "FILE",
+                          .words = table_endings,
+                          .help = "write the table to FILE instead of standard output, in the form of its ending"},
+    [CLI_LIST] = {.name = "list",
+                  .alone = true,
+                  .kind = CLI_WORD,
+                  .words = lists,
+                  .help = "print a plain list instead of the sheet. beats: a line for each beat, its seconds and b, or "
+                          "db for the first of a bar. ones: a line for each phrase, the seconds of its one, its number "
+                          "and its counts. A tab stands between them"},
+    [CLI_LIST_ONES] = {.name = "list",
+                       .alone = true,
+                       .kind = CLI_WORD,
+                       .words = only_ones,
+                       .help = "print a plain list instead of the sheet: a line for each phrase, the seconds of its "
+                               "one, its number and its counts, with a tab between them"},
+    [CLI_JSON] = {.name = "json", .alone = true, .kind = CLI_SWITCH, .help = "print JSON"},
+    [CLI_CSV] = {.name = "csv", .alone = true, .kind = CLI_SWITCH, .help = "print CSV"},
+    [CLI_TRACKER] = {.name = "tracker",
+                     .kind = CLI_WORD,
+                     .words = trackers,
+                     .help = "what finds the beats: joint, the default, which finds beats and bars together, or "
+                             "aubio, which finds beats alone"},
+    [CLI_BEATS_PER_COUNT] = {.name = "beats-per-count",
+                             .kind = CLI_NUMBER,
+                             .value = "N",
+                             .least = 0.25,
+                             .most = 24,
+                             .help = "beats that one count lasts, such as 3 for a waltz counted in one; without it, "
+                                     "what tempo and metre suggest"},
+    [CLI_METRE] = {.name = "metre",
+                   .kind = CLI_WORD,
+                   .words = metres,
+                   .help = "beats in a bar; without it, what the music suggests"},
+    [CLI_AT] = {.name = "at",
+                .alone = true,
+                .kind = CLI_FILE,
+                .value = "FILE",
+                .help = "for each time in A in FILE, one on a line, print the same place in B in seconds, or - where B "
+                        "lacks it; '-' reads standard input"},
+    [CLI_CHART] = {.name = "chart",
+                   .kind = CLI_FILE,
+                   .value = "FILE",
+                   .words = chart_endings,
+                   .help = "draw the tempo of each phrase to FILE"},
+    [CLI_OWN_COUNTS] = {.name = "own-counts",
+                        .kind = CLI_SWITCH,
+                        .help = "find the counts of B in B itself and compare phrase by phrase, instead of following "
+                                "A's music into B"},
+    [CLI_NOTES] = {.name = "notes",
+                   .kind = CLI_FILE,
+                   .value = "NOTES",
+                   .help = "the notebook whose phrases are compared, lined up with A; without it, the phrases found "
+                           "in A"},
+    [CLI_PAPER] = {.name = "paper", .kind = CLI_WORD, .words = papers, .help = "paper of a PDF; a4 without it"},
+    [CLI_WIDTH] = {.name = "width",
+                   .kind = CLI_WHOLE,
+                   .value = "N",
+                   .least = 40,
+                   .most = 1000,
+                   .help = "columns of the text; without it, those of the terminal, else 80"},
+    [CLI_OVERWRITE] = {.name = "overwrite", .kind = CLI_SWITCH, .help = "replace files that are there already"},
+    [CLI_HELP] = {.name = "help", .letter = 'h', .kind = CLI_SWITCH, .help = "print this help"},
+};
+
+const CliCommand cli_command[] = {
+    {.name = "count",
+     .operands = "RECORDING",
+     .least_operands = 1,
+     .most_operands = 1,
+     .summary = "find beats, bars and eights; print the bare count sheet",
+     .text =
+         "Finds the beats of a recording, joins them to counts and the counts to phrases, and prints the sheet that "
+         "one has before there are any notes: where each phrase starts and how fast it goes. Phrases that are "
+         "doubtful are marked 'check by ear'.",
+     .example = "countwright count rehearsal.wav -o sheet.pdf",
+     .run = cli_count,
+     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_TRACKER, CLI_BEATS_PER_COUNT, CLI_METRE, CLI_PAPER, CLI_WIDTH,
+                CLI_OVERWRITE, CLI_HELP}},
+    {.name = "sheet",
+     .operands = "NOTES [RECORDING]",
+     .least_operands = 1,
+     .most_operands = 2,
+     .summary = "line notes up with a recording; print the count sheet",
+     .text = "Lines the notebook up with the recording and prints the count sheet. Without RECORDING it is the one "
+             "that the notes name in their head, looked for in the notes' folder; when they name none, the sheet has "
+             "no times. NOTES may be '-' for standard input.",
+     .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
+     .run = cli_sheet,
+     .option = {CLI_OUTPUT, CLI_LIST_ONES, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE,
+                CLI_HELP}},
+    {.name = "drift",
+     .operands = "A B",
+     .least_operands = 2,
+     .most_operands = 2,
+     .summary = "show how tempo differs between two recordings of the same music",
+     .text = "Follows the music of recording A into recording B and prints, phrase by phrase, the tempo in both and "
+             "how many seconds B is ahead or behind. Cuts and repeats are told in words.",
+     .example = "countwright drift rehearsal.wav performance.m4a --notes notes.txt --chart drift.pdf",
+     .run = cli_drift,
+     .option = {CLI_TABLE_OUTPUT, CLI_NOTES, CLI_OWN_COUNTS, CLI_AT, CLI_CHART, CLI_JSON, CLI_CSV, CLI_WIDTH,
+                CLI_OVERWRITE, CLI_HELP}},
+    {.name = "check",
+     .operands = "NOTES",
+     .least_operands = 1,
+     .most_operands = 1,
+     .summary = "say what is unclear in notes",
+     .text = "Prints each place of the notebook that is unclear or does not add up, with line and column. Nothing in "
+             "notes is an error that stops a sheet: what is not understood is printed there as a remark. NOTES may be "
+             "'-' for standard input. Ends with 1 when anything is unclear.",
+     .example = "countwright check notes.txt",
+     .run = cli_check,
+     .option = {CLI_JSON, CLI_HELP}},
+};
+
+const size_t cli_n_commands = sizeof cli_command / sizeof cli_command[0];
+
+const CliCommand *cli_find_command(const char *name)
+{
+  for (size_t i = 0; i < cli_n_commands; i++) {
+    if (strcmp(cli_command[i].name, name) == 0) {
+      return &cli_command[i];
+    }
+  }
+  return NULL;
+}
+
+const char *cli_join(const char *const *words, const char *between, char *out, size_t size)
+{
+  out[0] = '\0';
+  for (size_t i = 0; words[i]; i++) {
+    const size_t used = strlen(out);
+    snprintf(out + used, size - used, "%s%s", i ? between : "", words[i]);
+  }
+  return out;
+}
+
+const char *cli_value_name(const CliOption *option, char *out, size_t size)
+{
+  if (option->kind == CLI_WORD) {
+    return cli_join(option->words, "|", out, size);
+  }
+  snprintf(out, size, "%s", option->value ? option->value : "");
+  return out;
+}
+
+const char *cli_option_help(const CliOption *option, char *out, size_t size)
+{
+  char endings[100] = "";
+  if (option->words && option->kind != CLI_WORD) {
+    cli_join(option->words, ", ", endings, sizeof endings);
+  }
+  const char *again = option->kind == CLI_FILES ? "; may be given several times" : "";
+  snprintf(out, size, endings[0] ? "%s (%s%s)" : "%s", option->help, endings, again);
+  return out;
+}

@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/text.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "cli/talk.h"
+
+#define MOST_BYTES ((size_t)64 << 20)
+
+static CwStatus from_errno(int number)
+{
+  switch (number) {
+  case ENOENT:
+  case ENOTDIR:
+    return CW_ERR_NOT_FOUND;
+  case EACCES:
+    return CW_ERR_NO_ACCESS;
+  case EISDIR:
+    return CW_ERR_IS_DIRECTORY;
+  default:
+    return cli_stopped_by() ? CW_ERR_CANCELLED : CW_ERR_READ;
+  }
+}
+
+static CwStatus read_stream(FILE *in, char **text, size_t *size)
+{
+  size_t room = 0;
+  do {
+    if (room - *size < 2) {
+      room = room ? 2 * room : 65536;
+      char *grown = cw_resize(*text, room, 1);
+      if (!grown) {
+        return CW_ERR_NO_MEM;
+      }
+      *text = grown;
+    }
+    errno = 0;
+    *size += fread(*text + *size, 1, room - *size - 1, in);
+    if (ferror(in)) {
+      return from_errno(errno);
+    }
+    if (*size > MOST_BYTES) {
+      return CW_ERR_TOO_LONG;
+    }
+  } while (!feof(in));
+  (*text)[*size] = '\0';
+  return CW_OK;
+}
+
+CwStatus cli_read_text(const char *path, char **text, size_t *size)
+{
+  *text = NULL;
+  *size = 0;
+  const bool standard = strcmp(path, "-") == 0;
+  FILE *in = standard ? stdin : fopen(path, "rb");
+  if (!in) {
+    return from_errno(errno);
+  }
+  const CwStatus status = read_stream(in, text, size);
+  if (!standard) {
+    fclose(in);
+  }
+  if (status != CW_OK) {
+    free(*text);
+    *text = NULL;
+  }
+  return status;
+}
+
+CwStatus cli_read_notes(const char *path, CwNotebook *notebook)
+{
+  memset(notebook, 0, sizeof *notebook);
+  char *text = NULL;
+  size_t size = 0;
+  CwStatus status = cli_read_text(path, &text, &size);
+  if (status == CW_OK) {
+    status = cw_notebook_parse(text, size, notebook);
+  }
+  free(text);
+  return status;
+}
+
+CwStatus cli_recording_of(const CwNotebook *notebook, const char *notes_path, char **recording)
+{
+  *recording = NULL;
+  const char *name = notebook->head.recording;
+  if (!name) {
+    return CW_OK;
+  }
+  const int folder = name[0] == '/' ? 0 : (int)(cli_base_name(notes_path) - notes_path);
+  const size_t size = (size_t)folder + strlen(name) + 1;
+  *recording = cw_new(size, 1);
+  if (!*recording) {
+    return CW_ERR_NO_MEM;
+  }
+  snprintf(*recording, size, "%.*s%s", folder, notes_path, name);
+  return CW_OK;
+}
+
+const char *cli_base_name(const char *path)
+{
+  const char *slash = strrchr(path, '/');
+  return slash ? slash + 1 : path;
+}

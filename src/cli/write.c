@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/write.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+#include "base/memory.h"
+#include "cli/talk.h"
+
+enum { FEWEST_COLUMNS = 40, USUAL_COLUMNS = 80 };
+
+/// Columns of the text: as asked, or as standard output has them.
+static unsigned columns_of(const CliArgs *args, bool standard_output)
+{
+  if (args->value[CLI_WIDTH].given) {
+    return (unsigned)args->value[CLI_WIDTH].number;
+  }
+  if (!standard_output) {
+    return USUAL_COLUMNS;
+  }
+  struct winsize size = {0};
+  const bool terminal = ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0;
+  const char *told = getenv("COLUMNS");
+  const long columns = terminal ? size.ws_col : told ? strtol(told, NULL, 10) : USUAL_COLUMNS;
+  if (columns <= 0 || columns > 1000) {
+    return USUAL_COLUMNS;
+  }
+  return columns < FEWEST_COLUMNS ? FEWEST_COLUMNS : (unsigned)columns;
+}
+
+bool cli_outputs_begin(const char *const *path, size_t n, bool overwrite, CliOutputs *outputs)
+{
+  *outputs = (CliOutputs){.path = path, .output = cw_new(n, sizeof *outputs->output)};
+  if (!outputs->output) {
+    cli_say_status(NULL, CW_ERR_NO_MEM);
+    return false;
+  }
+  for (size_t i = 0; i < n; i++, outputs->n++) {
+    const CwStatus status = cw_output_begin(path[i], overwrite, &outputs->output[i]);
+    if (status == CW_OK) {
+      continue;
+    }
+    if (status == CW_ERR_EXISTS) {
+      cli_say(path[i], "%s; '--overwrite' replaces it", cw_strerror(status));
+    } else if (status == CW_ERR_NOT_FOUND) {
+      cli_say(path[i], "there is no such folder");
+    } else {
+      cli_say_status(path[i], status);
+    }
+    cli_outputs_cancel(outputs);
+    return false;
+  }
+  return true;
+}
+
+static CliWriter writer_for(const CliForm *forms, const char *path)
+{
+  const size_t length = strlen(path);
+  for (const CliForm *form = forms; form->ending; form++) {
+    const size_t ending = strlen(form->ending);
+    if (length > ending && strcasecmp(path + length - ending, form->ending) == 0) {
+      return form->write;
+    }
+  }
+  return forms[0].write;
+}
+
+/// Write one output. @return What it came to; the output is released either way.
+static CwStatus write_one(CwOutput *output, CliWriter write, const CliContent *content)
+{
+  const CwStatus status = write(content, output->stream);
+  if (status != CW_OK) {
+    cw_output_cancel(output);
+    return status;
+  }
+  return cw_output_end(output);
+}
+
+int cli_outputs_write(const CliArgs *args, const CliForm *forms, CliOutputs *outputs, CliContent *content)
+{
+  int result = CLI_GOOD;
+  for (size_t i = 0; i < outputs->n; i++) {
+    const char *path = outputs->path[i];
+    const bool standard = strcmp(path, "-") == 0;
+    if (standard) {
+      result |= cli_write_out(args, writer_for(forms, path), content);
+      continue;
+    }
+    content->columns = columns_of(args, false);
+    const CwStatus status = write_one(&outputs->output[i], writer_for(forms, path), content);
+    if (status == CW_OK) {
+      cli_say(path, "written");
+    } else {
+      result = cli_say_status(path, status);
+    }
+  }
+  outputs->n = 0;
+  cli_outputs_cancel(outputs);
+  return result;
+}
+
+void cli_outputs_cancel(CliOutputs *outputs)
+{
+  for (size_t i = 0; i < outputs->n; i++) {
+    cw_output_cancel(&outputs->output[i]);
+  }
+  free(outputs->output);
+  *outputs = (CliOutputs){0};
+}
+
+int cli_write_out(const CliArgs *args, CliWriter write, CliContent *content)
+{
+  content->columns = columns_of(args, true);
+  char *text = NULL;
+  size_t size = 0;
+  FILE *memory = open_memstream(&text, &size);
+  if (!memory) {
+    return cli_say_status(NULL, CW_ERR_NO_MEM);
+  }
+  CwStatus status = write(content, memory);
+  if (fclose(memory) != 0 && status == CW_OK) {
+    status = CW_ERR_NO_MEM;
+  }
+  if (status == CW_OK) {
+    cli_hush();
+    status = fwrite(text, 1, size, stdout) == size && fflush(stdout) == 0 ? CW_OK : CW_ERR_WRITE;
+  }
+  free(text);
+  return status == CW_OK ? CLI_GOOD : cli_say_status("standard output", status);
+}
+
+int cli_write_all(const CliArgs *args, const CliForm *forms, CliOutputs *outputs, CliContent *content)
+{
+  const CliValue *value = args->value;
+  const char *list = value[CLI_LIST].given ? value[CLI_LIST].text : value[CLI_LIST_ONES].text;
+  CliWriter write = NULL;
+  if (list) {
+    write = strcmp(list, "beats") == 0 ? cli_write_beats : cli_write_ones;
+  } else if (value[CLI_JSON].given || value[CLI_CSV].given) {
+    write = writer_for(forms, value[CLI_JSON].given ? "x.json" : "x.csv");
+  } else if (outputs->n == 0) {
+    write = writer_for(forms, "-");
+  }
+  const int result = cli_outputs_write(args, forms, outputs, content);
+  return result == CLI_GOOD && write ? cli_write_out(args, write, content) : result;
+}
+
+CwPaper cli_paper(const CliArgs *args)
+{
+  const char *paper = args->value[CLI_PAPER].text;
+  return paper && strcmp(paper, "letter") == 0 ? CW_PAPER_LETTER : CW_PAPER_A4;
+}

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// What a command found, written to files and to standard output.
+#ifndef CW_CLI_WRITE_H
+#define CW_CLI_WRITE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdio.h>
+
+#include "base/output.h"
+#include "cli/at.h"
+#include "cli/cli.h"
+#include "countwright/beats.h"
+#include "countwright/count_line.h"
+#include "countwright/notebook.h"
+#include "countwright/print.h"
+
+/// All that may be written; a writer takes what it needs.
+typedef struct {
+  const CwBeats *beats;
+  const CwCountLine *line;
+  const CwSheet *sheet;
+  const CwDrift *drift;
+  const CwDriftLabels *labels;
+  const CwNotebook *notebook;
+  const char *notes; ///< file name of the notebook
+  const CliTimes *times;
+  const CwTimeMap *map;
+  CwPaper paper;
+  unsigned columns; ///< set by the functions below
+} CliContent;
+
+/// Writes content in one form.
+typedef CwStatus (*CliWriter)(const CliContent *content, FILE *out);
+
+/// A form and the ending of the files that have it. A table of them ends with an `ending` of NULL; its first is also
+/// for "-".
+typedef struct {
+  const char *ending;
+  CliWriter write;
+} CliForm;
+
+extern const CliForm cli_sheet_forms[];
+extern const CliForm cli_drift_forms[];
+extern const CliForm cli_chart_forms[];
+
+/// Files begun, but not there before they are whole. Zeroed when there are none.
+typedef struct {
+  CwOutput *output;
+  const char *const *path;
+  size_t n;
+} CliOutputs;
+
+/// Begin files, before the long work, so that it is not done in vain. Says what goes wrong.
+/// @return false when one cannot be begun; none is then left.
+bool cli_outputs_begin(const char *const *path, size_t n, bool overwrite, CliOutputs *outputs);
+
+/// Give files up that were begun. Safe on zeroed outputs and after cli_write_all().
+void cli_outputs_cancel(CliOutputs *outputs);
+
+/// Write each file in the form of its ending, then to standard output what the options ask for: a list, JSON, CSV, or,
+/// when nothing else is written, text. Says what goes wrong, and what was written. The outputs are released.
+/// @return CLI_GOOD or CLI_FAILED.
+int cli_write_all(const CliArgs *args, const CliForm *forms, CliOutputs *outputs, CliContent *content);
+
+/// Write each file in the form of its ending. Says what goes wrong, and what was written. The outputs are released.
+/// @return CLI_GOOD or CLI_FAILED.
+int cli_outputs_write(const CliArgs *args, const CliForm *forms, CliOutputs *outputs, CliContent *content);
+
+/// Write to standard output, all or nothing. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
+int cli_write_out(const CliArgs *args, CliWriter write, CliContent *content);
+
+/// The plain lists.
+CwStatus cli_write_beats(const CliContent *content, FILE *out);
+CwStatus cli_write_ones(const CliContent *content, FILE *out);
+
+/// The paper asked for.
+CwPaper cli_paper(const CliArgs *args);
+
+#endif
