@@ -1,0 +1,55 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""`check`: what is unclear in notes."""
+import harness
+
+CLEAR = 'piece: The Glass Orchard\nmetre: 3/4\n8 walk to the well 5 turn\nsame as 1, other side\n'
+# a count that is not there and a phrase that is not there
+UNCLEAR = 'piece: The Glass Orchard\n8 walk 9 run\nrepeat 40\n'
+PLACES = ("2:8: expected a count from 1 to 8, found '9'", "3:8: expected a phrase from 1 to 1, found '40'")
+
+
+class Check(harness.Case):
+    def test_clear_notes(self):
+        self.write('notes.txt', CLEAR)
+        self.assertEqual(self.run_it('check', 'notes.txt'),
+                         (0, '', "countwright: 'notes.txt': nothing is unclear in 2 phrases\n"))
+
+    def test_unclear_notes(self):
+        self.write('notes.txt', UNCLEAR)
+        self.assertEqual(self.run_it('check', 'notes.txt'),
+                         (1, ''.join(f'notes.txt:{place}\n' for place in PLACES),
+                          "countwright: 'notes.txt': 2 places are unclear\n"))
+
+    def test_one_place(self):
+        self.write('notes.txt', UNCLEAR.rsplit('repeat', 1)[0])
+        self.assertEqual(self.run_it('check', 'notes.txt')[2], "countwright: 'notes.txt': 1 place is unclear\n")
+
+    def test_standard_input(self):
+        self.assertEqual(self.run_it('check', '-', stdin=UNCLEAR.encode())[:2],
+                         (1, ''.join(f'-:{place}\n' for place in PLACES)))
+        self.assertEqual(self.run_it('check', '-', stdin=b'')[:2], (0, ''))
+
+    def test_json(self):
+        self.write('notes.txt', UNCLEAR)
+        status, out, _ = self.run_it('check', 'notes.txt', '--json')
+        self.assertEqual(status, 1)
+        told = self.json_like(out, 'cli/schema/check.json')
+        self.assertEqual([f"{place['line']}:{place['column']}: {place['text']}" for place in told['unclear']],
+                         list(PLACES))
+        self.write('notes.txt', CLEAR)
+        self.assertEqual(self.json_like(self.good('check', 'notes.txt', '--json'), 'cli/schema/check.json')['unclear'],
+                         [])
+
+    def test_json_of_any_bytes_and_any_name(self):
+        name = b'\xff.txt'.decode('utf-8', 'surrogateescape')
+        self.write(name, b'8 walk \xff\x1b[31m\x00 9 \xc3\n' * 3)
+        status, out, _ = self.run_it('check', name, '--json')
+        self.assertEqual(status, 1)
+        self.json_like(out, 'cli/schema/check.json')
+
+    def test_a_name_cannot_steer_the_terminal(self):
+        self.fails('check', '\x1b[31m\nx', message="countwright: '?[31m?x': there is no such file\n")
+
+
+if __name__ == '__main__':
+    harness.main()

@@ -1,0 +1,91 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""`drift`: two recordings of the same music. Truth is that of the demo (audio-fixtures/README.md)."""
+import csv
+import io
+
+import harness
+
+REHEARSAL = harness.FIXTURES / 'demo-rehearsal.ogg'
+PERFORMANCE = harness.FIXTURES / 'demo-performance.ogg'
+NOTES = harness.FIXTURES / 'demo.txt'
+SCHEMA = 'print/schema/drift.json'
+
+
+def ones(name):
+    """The true times of the ones of a demo recording."""
+    return [float(row[0]) for row in harness.fields((harness.FIXTURES / f'{name}.ones').read_text())]
+
+
+class At(harness.Case):
+    def test_times_are_carried(self):
+        times = ''.join(f'{time:.3f}\n' for time in ones('demo-rehearsal'))
+        self.write('times.txt', times)
+        carried = self.good('drift', REHEARSAL, PERFORMANCE, '--at', 'times.txt').splitlines()
+        self.assertEqual(len(carried), len(ones('demo-rehearsal')))
+        near = [abs(float(line) - truth) < 0.1 for line, truth in zip(carried, ones('demo-performance')) if line != '-']
+        self.assertGreaterEqual(sum(near), len(carried) - 1) # the one after the hold may be off
+        for line in carried:
+            self.assertRegex(line, r'\A(\d+\.\d{3}|-)\Z')
+        self.assertEqual(self.good('drift', REHEARSAL, PERFORMANCE, '--at', '-', stdin=times.encode()).splitlines(),
+                         carried)
+
+    def test_spellings_blank_lines_and_what_is_not_there(self):
+        music = self.write_music('a.wav', 20)
+        out = self.good('drift', music, music, '--at', '-', stdin=b'0:05.5\r\n\n 5,5 \n9999\n7')
+        self.assertEqual([line if line in ('', '-') else round(float(line), 1) for line in out.splitlines()],
+                         [5.5, '', 5.5, '-', 7.0])
+        self.assertEqual(self.good('drift', music, music, '--at', '-', stdin=b''), '')
+
+    def test_a_bad_line_is_told_with_its_place(self):
+        music = self.write_music('a.wav', 5)
+        self.write('times.txt', '1.0\n2.0\n  zwölf\n')
+        self.fails('drift', music, music, '--at', 'times.txt', message="times.txt:3:3: expected a time, found 'zwölf'\n")
+        for line, place, found in (('1.0 2.0', '1:5', '2.0'), ('1.5s', '1:4', 's'), ('-3', '1:1', '-3'),
+                                   ('é', '1:1', 'é'), ('nan', '1:1', 'nan'), ('1:75', '1:1', '1:75')):
+            self.fails('drift', music, music, '--at', '-', stdin=line.encode(),
+                       message=f"-:{place}: expected a time, found '{found}'\n")
+
+
+class Drift(harness.Case):
+    def test_a_table_by_the_notes(self):
+        out = self.good('drift', REHEARSAL, PERFORMANCE, '--notes', NOTES, '--json')
+        told = self.json_like(out, SCHEMA)
+        self.assertEqual((told['a'], told['b']), ('demo-rehearsal.ogg', 'demo-performance.ogg'))
+        self.assertEqual(len(told['phrases']), 19)
+
+    def test_forms_agree(self):
+        self.good('drift', REHEARSAL, PERFORMANCE, '--notes', NOTES, '-o', 'd.txt', '-o', 'd.json', '-o', 'd.csv',
+                  '--chart', 'c.svg')
+        names = sorted(path.name for path in self.folder.iterdir())
+        self.assertEqual(names, ['c.svg', 'd.csv', 'd.json', 'd.txt'])
+        text = (self.folder / 'd.txt').read_text()
+        self.assertEqual(self.good('drift', REHEARSAL, PERFORMANCE, '--notes', NOTES), text)
+        table = (self.folder / 'd.csv').read_bytes().decode()
+        self.assertEqual(len(list(csv.reader(io.StringIO(table, newline='')))), 1 + 19)
+        self.json_like((self.folder / 'd.json').read_text(), SCHEMA)
+        self.assertIn(b'<svg', (self.folder / 'c.svg').read_bytes())
+
+    def test_charts_in_each_form_beside_the_table(self):
+        for name, start in (('c.svg', b'<?xml'), ('c.pdf', b'%PDF-'), ('c.png', b'\x89PNG')):
+            status, out, err = self.run_it('drift', REHEARSAL, PERFORMANCE, '--notes', NOTES, '--chart', name)
+            self.assertEqual((status, err), (0, f"countwright: '{name}': written\n"))
+            self.assertNotEqual(out, '')
+            self.assertTrue((self.folder / name).read_bytes().startswith(start))
+
+    def test_own_counts(self):
+        a = self.write_music('a.wav', 40)
+        b = self.write_music('b.wav', 36, bpm=132)
+        told = self.json_like(self.good('drift', a, b, '--own-counts', '--json'), SCHEMA)
+        whole = [row for row in told['phrases'] if row['in_b']]
+        self.assertGreaterEqual(len(whole), 2)
+        for row in whole[:2]:
+            self.assertAlmostEqual(row['percent'], 10, delta=1)
+
+    def test_other_music_is_told(self):
+        a = self.write_music('a.wav', 40)
+        self.write_silence('b.wav', 40)
+        self.fails('drift', a, 'b.wav', message="countwright: 'b.wav': these do not seem to be the same music\n")
+
+
+if __name__ == '__main__':
+    harness.main()

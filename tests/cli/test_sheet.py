@@ -1,0 +1,63 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""`sheet`: notes lined up with a recording."""
+import harness
+
+SCHEMA = 'print/schema/sheet.json'
+NOTES = 'piece: The Glass Orchard\nmetre: 4/4\nbeats per count: 1\n@ 0:00.5 walk to the well 5 turn\nrun, run 8 hold\n'
+NAMED = 'recording: music.wav\n' + NOTES
+
+
+class Sheet(harness.Case):
+    def test_the_recording_is_the_one_named_in_the_folder_of_the_notes(self):
+        inner = self.folder / 'inner'
+        inner.mkdir()
+        self.write_music('inner/music.wav', 9)
+        self.write('inner/notes.txt', NAMED)
+        sheet = self.json_like(self.good('sheet', 'inner/notes.txt', '--json'), SCHEMA)
+        self.assertEqual(sheet['recording'], 'music.wav')
+        self.assertEqual([row['start_s'] for row in sheet['phrases']][:1], [0.5])
+
+    def test_a_recording_given_comes_before_the_one_named(self):
+        self.write_music('other.wav', 9)
+        self.write('notes.txt', NAMED)
+        sheet = self.json_like(self.good('sheet', 'notes.txt', 'other.wav', '--json'), SCHEMA)
+        self.assertEqual(sheet['recording'], 'other.wav')
+
+    def test_without_a_recording_there_are_no_times(self):
+        self.write('notes.txt', NOTES)
+        sheet = self.json_like(self.good('sheet', 'notes.txt', '--json'), SCHEMA)
+        self.assertEqual([row['timed'] for row in sheet['phrases']], [False, False])
+        self.assertIn('walk to the well', self.good('sheet', 'notes.txt'))
+        self.fails('sheet', 'notes.txt', '--list', 'ones',
+                   message="countwright: 'notes.txt': no recording is named, so there are no times\n")
+
+    def test_standard_input(self):
+        self.write_music('music.wav', 9)
+        self.write('notes.txt', NAMED)
+        self.assertEqual(self.good('sheet', '-', stdin=NAMED.encode()), self.good('sheet', 'notes.txt'))
+
+    def test_ones(self):
+        self.write_music('music.wav', 9)
+        self.write('notes.txt', NAMED)
+        ones = harness.fields(self.good('sheet', 'notes.txt', '--list', 'ones'))
+        self.assertEqual(ones[0], ['0.500', '1', '8'])
+        self.assertAlmostEqual(float(ones[1][0]), 4.5, delta=0.03)
+
+    def test_files_in_each_form(self):
+        self.write_music('music.wav', 9)
+        self.write('notes.txt', NAMED)
+        self.good('sheet', 'notes.txt', '-o', 's.pdf', '-o', 's.txt', '-o', 's.json', '-o', 's.csv')
+        self.assertTrue((self.folder / 's.pdf').read_bytes().startswith(b'%PDF-'))
+        self.assertEqual((self.folder / 's.txt').read_text(), self.good('sheet', 'notes.txt'))
+        self.assertEqual((self.folder / 's.json').read_text(), self.good('sheet', 'notes.txt', '--json'))
+
+    def test_the_demo(self):
+        truth = harness.fields((harness.FIXTURES / 'demo-rehearsal.ones').read_text())
+        ones = harness.fields(self.good('sheet', harness.FIXTURES / 'demo.txt', '--list', 'ones'))
+        self.assertEqual([row[1:3] for row in ones], [row[1:3] for row in truth])
+        near = [abs(float(ours[0]) - float(true[0])) < 0.1 for ours, true in zip(ones, truth)]
+        self.assertGreaterEqual(sum(near), 17)
+
+
+if __name__ == '__main__':
+    harness.main()
