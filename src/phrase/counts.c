@@ -21,6 +21,7 @@ double cw_beats_per_count(double bpm, unsigned metre)
 typedef struct {
   CwCount *count;
   size_t n, capacity;
+  bool run_begun; ///< since the last count
 } List;
 
 static bool add(List *list, CwCount count)
@@ -28,18 +29,24 @@ static bool add(List *list, CwCount count)
   if (!cw_grow(&list->count, &list->capacity, list->n, sizeof *list->count)) {
     return false;
   }
+  // a run that begins within a bar begins with its first count
+  count.run_start = list->run_begun;
+  list->run_begun = false;
   list->count[list->n++] = count;
   return true;
 }
 
-/// When beat `i` ends: the next beat of its run, or one more interval.
+/// When beat `i` ends: the next beat of its run, or one more interval unless the next run begins before that.
 static double beat_end(const CwBeats *beats, size_t i)
 {
   const CwBeat *beat = beats->beat;
-  if (i + 1 < beats->n && !beat[i + 1].run_start) {
+  const bool any_next = i + 1 < beats->n;
+  if (any_next && !beat[i + 1].run_start) {
     return beat[i + 1].time_s;
   }
-  return i > 0 && !beat[i].run_start ? 2 * beat[i].time_s - beat[i - 1].time_s : beat[i].time_s + 0.5;
+  const double interval_s = i > 0 && !beat[i].run_start ? beat[i].time_s - beat[i - 1].time_s : 0.5;
+  const double end_s = beat[i].time_s + interval_s;
+  return any_next ? fmin(end_s, beat[i + 1].time_s) : end_s;
 }
 
 /// First beat after `begin` where the run, the metre or the bar's order ends.
@@ -62,6 +69,7 @@ static bool add_whole(List *list, const CwBeats *beats, size_t begin, size_t end
 {
   for (size_t i = begin; i < end; i++) {
     const CwBeat *beat = &beats->beat[i];
+    list->run_begun = list->run_begun || beat->run_start;
     if ((beat->position - 1) % whole != 0) {
       continue;
     }
@@ -69,8 +77,7 @@ static bool add_whole(List *list, const CwBeats *beats, size_t begin, size_t end
     while (next < end && (beats->beat[next].position - 1) % whole != 0) {
       next++;
     }
-    const CwCount count = {beat->time_s, beat_end(beats, next - 1), beat->position == 1,
-                           list->n == 0 || i == begin ? beat->run_start : false, beat->confidence};
+    const CwCount count = {beat->time_s, beat_end(beats, next - 1), beat->position == 1, false, beat->confidence};
     if (!add(list, count)) {
       return false;
     }
@@ -85,7 +92,8 @@ static bool add_halves(List *list, const CwBeats *beats, size_t begin, size_t en
     const CwBeat *beat = &beats->beat[i];
     const double end_s = beat_end(beats, i);
     const double middle_s = 0.5 * (beat->time_s + end_s);
-    const CwCount first = {beat->time_s, middle_s, beat->position == 1, beat->run_start, beat->confidence};
+    const CwCount first = {beat->time_s, middle_s, beat->position == 1, false, beat->confidence};
+    list->run_begun = list->run_begun || beat->run_start;
     const CwCount second = {middle_s, end_s, false, false, beat->confidence};
     if (!add(list, first) || !add(list, second)) {
       return false;
@@ -96,7 +104,7 @@ static bool add_halves(List *list, const CwBeats *beats, size_t begin, size_t en
 
 CwStatus cw_counts_make(const CwBeats *beats, double beats_per_count, CwCount **count, size_t *n, double *usual)
 {
-  List list = {NULL, 0, 0};
+  List list = {NULL, 0, 0, false};
   size_t most = 0;
   *usual = beats_per_count > 0 ? beats_per_count : 1.0;
   for (size_t begin = 0, end = 0; begin < beats->n; begin = end) {
@@ -117,11 +125,11 @@ CwStatus cw_counts_make(const CwBeats *beats, double beats_per_count, CwCount **
       *usual = wanted;
     }
   }
-  // a run that begins within a bar begins with its first count; counts of a run follow each other without a gap
+  // counts of a run follow each other without a gap
   for (size_t i = 0; i + 1 < list.n; i++) {
     const bool gap = list.count[i + 1].time_s > list.count[i].end_s + 1.0;
     list.count[i + 1].run_start = list.count[i + 1].run_start || gap;
-    if (!list.count[i + 1].run_start || list.count[i].end_s > list.count[i + 1].time_s) {
+    if (!list.count[i + 1].run_start) {
       list.count[i].end_s = list.count[i + 1].time_s;
     }
   }
