@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#define REACH_S 0.045
+#define REACH_S 0.05
 #define BEFORE 4            // values (10 ms) before an attack ...
 #define AFTER 2             // ... compared with those just after it ...
 #define LASTING 8           // ... and with those a little longer after it
@@ -22,6 +22,15 @@ static double mean_from(const CwFeatures *f, long from, long n)
   return sum / (double)n;
 }
 
+/// How much the envelope rises at value `i`, in ln of amplitude.
+static double rise_at(const CwFeatures *f, long i, double floor)
+{
+  const double before = mean_from(f, i - BEFORE, BEFORE) + floor;
+  const double sharp = log((mean_from(f, i, AFTER) + floor) / before);
+  const double lasting = log((mean_from(f, i, LASTING) + floor) / before);
+  return 0.5 * (sharp + lasting); // a peak of noise does not last
+}
+
 double cw_refine_time(const CwFeatures *f, double time_s)
 {
   const long middle = lround(time_s * CW_ATTACK_RATE_HZ);
@@ -33,12 +42,10 @@ double cw_refine_time(const CwFeatures *f, double time_s)
   double best = CLEAR_RISE;
   double found = time_s;
   for (long i = middle - reach; i <= middle + reach; i++) {
-    const double before = mean_from(f, i - BEFORE, BEFORE) + floor;
-    const double sharp = log((mean_from(f, i, AFTER) + floor) / before);
-    const double lasting = log((mean_from(f, i, LASTING) + floor) / before);
-    const double rise = 0.5 * (sharp + lasting); // a peak of noise does not last
+    const double rise = rise_at(f, i, floor);
     const double score = rise - DISTANCE_COST * fabs((double)(i - middle));
-    if (score > best) {
+    // a rise that goes on rising belongs to an attack farther off
+    if (score > best && rise >= rise_at(f, i - 1, floor) && rise >= rise_at(f, i + 1, floor)) {
       best = score;
       found = ((double)i + 0.5) / CW_ATTACK_RATE_HZ; // somewhere in that value's time
     }

@@ -7,7 +7,7 @@
 
 #include "countwright/features.h"
 
-/// The time of the clearest attack within 45 ms of `time_s`, or `time_s` itself where no attack stands out.
+/// The time of the clearest attack within 50 ms of `time_s`, or `time_s` itself where no attack stands out.
 double cw_refine_time(const CwFeatures *features, double time_s);
 
 #endif
