@@ -206,7 +206,7 @@ static void what_cannot_be_done_is_told(void **state)
   Sound nothing = sound_new(0.0);
   assert_status(&nothing, NULL, CW_ERR_TOO_SHORT);
   sound_free(&nothing);
-  Sound brief = piece_play(200, 4, 3, 0.0);
+  Sound brief = piece_play(100, 4, 3, 0.0);
   brief.n = (size_t)(1.99 * CW_ANALYSIS_RATE_HZ);
   assert_status(&brief, NULL, CW_ERR_TOO_SHORT);
   sound_free(&brief);
