@@ -6,18 +6,22 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "countwright/beats.h"
 #include "lineup/adds_up.h"
+#include "lineup/by_pins.h"
 #include "lineup/follow.h"
+#include "lineup/pins.h"
 #include "lineup/plan.h"
 #include "pulse/look.h"
 #include "pulse/refine.h"
 
 #define SHORTEST_S 2.0
-#define QUIET_DB 45.0 // this far below the loudest moment nothing sounds
-#define COARSE_STEP 5 // frames put together for the first search
+#define SHORTEST_BEAT_S 0.15 // quicker than can be followed
+#define QUIET_DB 45.0        // this far below the loudest moment nothing sounds
+#define COARSE_STEP 5        // frames put together for the first search
 #define COARSE_RATIO 1.09
 #define COARSE_REACH_S 90.0
-#define COARSE_CELLS 2.2e6 // counts times frames of the band: keeps the first search under 80 MB
+#define COARSE_CELLS 2.2e6 // counts times frames of the band: keeps the first search under a second
 #define TEMPO_SPREAD 0.4   // of ln(seconds of a count) within a piece
 #define FINE_RATIO 1.02
 #define FINE_REACH_S 0.6
@@ -31,7 +35,8 @@ typedef struct {
   double *sounding;     ///< seconds of sound before each frame, by fine frame
   double *coarse_sounding;
   size_t *first;  ///< of the bands, by count
-  double *time_s; ///< of the counts, and the end of the last
+  double *time_s; ///< of the counts
+  double *end_s;  ///< of the counts: the next one, but before a hold or the end
   size_t n_found;
 } Work;
 
@@ -45,6 +50,7 @@ static void work_free(Work *w)
   free(w->coarse_sounding);
   free(w->first);
   free(w->time_s);
+  free(w->end_s);
 }
 
 static CwStatus work_init(Work *w)
@@ -56,8 +62,10 @@ static CwStatus work_init(Work *w)
   w->sounding = cw_new(n + 1, sizeof *w->sounding);
   w->coarse_sounding = cw_new(n_coarse + 1, sizeof *w->coarse_sounding);
   w->first = cw_new(w->plan.n, sizeof *w->first);
-  w->time_s = cw_new(w->plan.n + 1, sizeof *w->time_s);
-  return w->beat && w->accent && w->sounding && w->coarse_sounding && w->first && w->time_s ? CW_OK : CW_ERR_NO_MEM;
+  w->time_s = cw_new(w->plan.n, sizeof *w->time_s);
+  w->end_s = cw_new(w->plan.n, sizeof *w->end_s);
+  return w->beat && w->accent && w->sounding && w->coarse_sounding && w->first && w->time_s && w->end_s ? CW_OK
+                                                                                                        : CW_ERR_NO_MEM;
 }
 
 /// Share of the recording's sound in which notes are held.
@@ -140,6 +148,9 @@ static void expect_times(const Work *w, double *time_s)
       continue;
     }
     const double right_s = end ? fmax(music_end(w), left_s + 0.2 * (total - left_beats)) : plan->count[i].pin_s;
+    if (left_beats <= 0 && left_s > right_s - 0.2 * beats) { // pinned before anything sounds
+      left_s = fmax(0.0, right_s - 0.2 * beats);
+    }
     const double rate = beats > left_beats ? (right_s - left_s) / (beats - left_beats) : 0.0;
     for (double at = left_beats; done < i; at += plan->count[done].beats, done++) {
       time_s[done] = left_s + rate * (at - left_beats);
@@ -187,60 +198,26 @@ static CwStatus follow(Work *w, const CwReport *report)
   return cw_follow(&w->plan, &fine, &bands, report, w->time_s, &w->n_found);
 }
 
-/// Put counts on attacks and on their pins, and the end of the last where the tempo leads.
-static void place_finely(Work *w)
+/// Put counts on attacks, those before a hold's or the music's end where the tempo leads, and all where pins say.
+static CwStatus place_finely(Work *w)
 {
   const size_t n = w->n_found;
   for (size_t i = 0; i < n; i++) {
-    const double pin_s = w->plan.count[i].pin_s;
-    if (!isnan(pin_s)) {
-      w->time_s[i] = pin_s;
-      continue;
-    }
-    const double refined = w->plan.count[i].on_beat ? cw_refine_time(w->features, w->time_s[i]) : w->time_s[i];
-    const bool after = i == 0 || refined > w->time_s[i - 1] + 0.02;
-    const bool before = i + 1 >= n || isnan(w->plan.count[i + 1].pin_s) || refined < w->plan.count[i + 1].pin_s - 0.02;
-    w->time_s[i] = after && before ? refined : w->time_s[i];
-  }
-  const size_t back = n >= 3 ? 2 : n - 1;
-  const double interval = n >= 2 ? (w->time_s[n - 1] - w->time_s[n - 1 - back]) / (double)back : 1.0;
-  w->time_s[n] = fmax(fmin(w->time_s[n - 1] + interval, w->features->duration_s), w->time_s[n - 1] + 0.05);
-}
-
-/// Move the counts on both sides of a pin between them, as far as they are not pinned, so that it is obeyed.
-static void obey_part_pins(Work *w)
-{
-  for (size_t k = 0; k < w->plan.n_part_pins; k++) {
-    const CwPartPin *pin = &w->plan.part_pin[k];
-    if (pin->count >= w->n_found) {
-      continue;
-    }
-    double *left = &w->time_s[pin->count];
-    double *right = left + 1;
-    const bool left_free = isnan(w->plan.count[pin->count].pin_s);
-    const bool right_free = pin->count + 1 >= w->n_found || isnan(w->plan.count[pin->count + 1].pin_s);
-    const double miss = pin->time_s - (*left + pin->part * (*right - *left));
-    if (left_free && right_free) {
-      *left += miss;
-      *right += miss;
-    } else if (right_free) {
-      *right += miss / pin->part;
-    } else if (left_free) {
-      *left += miss / (1.0 - pin->part);
+    if (w->plan.count[i].on_beat && isnan(w->plan.count[i].pin_s)) {
+      const double refined = cw_refine_time(w->features, w->time_s[i]);
+      w->time_s[i] = i == 0 || refined > w->time_s[i - 1] + 0.02 ? refined : w->time_s[i];
     }
   }
-}
-
-/// Where the phrase that ends before count `next` ends: the next one, or before a hold where its tempo leads.
-static double phrase_end(const Work *w, size_t begin, size_t next)
-{
-  const double *t = w->time_s;
-  if (next >= w->n_found || !w->plan.count[next].after_hold) {
-    return t[next];
+  for (size_t i = 0; i < n; i++) {
+    size_t back = i;
+    while (back > 0 && i - back < 4 && !cw_plan_is_cut(&w->plan, back - 1)) {
+      back--;
+    }
+    const double count_s = back < i ? (w->time_s[i] - w->time_s[back]) / (double)(i - back) : likely_count(w);
+    w->end_s[i] = cw_plan_is_cut(&w->plan, i) ? w->time_s[i] + count_s : w->time_s[i + 1];
   }
-  const double usual =
-      next - begin >= 2 ? (t[next - 1] - t[begin]) / (double)(next - 1 - begin) : t[next] - t[next - 1];
-  return fmin(t[next - 1] + usual, t[next]);
+  w->end_s[n - 1] = fmin(w->end_s[n - 1], w->features->duration_s);
+  return cw_pins_obey(&w->plan, w->time_s, w->end_s);
 }
 
 /// Probability that a one is right, from the mean certainty of the beats in its phrase: that is certain of a pulse, not
@@ -259,10 +236,10 @@ static CwStatus make_line(const Work *w, const CwNotebook *notebook, CwCountLine
     for (next = begin; next < w->n_found && w->plan.count[next].phrase == w->plan.count[begin].phrase; next++) {
       near += (double)cw_look_near(&w->look, w->time_s[next]);
     }
-    const bool pinned = !isnan(w->plan.count[begin].pin_s);
+    const bool pinned = !isnan(w->plan.count[begin].pin_s) && !w->plan.count[begin].spread;
     const double confidence = pinned ? 1.0 : sureness(near / (double)(next - begin));
-    const CwStatus status =
-        cw_count_line_add(line, w->time_s + begin, (unsigned)(next - begin), phrase_end(w, begin, next), confidence);
+    const double end_s = cw_plan_is_cut(&w->plan, next - 1) ? w->end_s[next - 1] : w->time_s[next];
+    const CwStatus status = cw_count_line_add(line, w->time_s + begin, (unsigned)(next - begin), end_s, confidence);
     if (status != CW_OK) {
       return status;
     }
@@ -270,24 +247,79 @@ static CwStatus make_line(const Work *w, const CwNotebook *notebook, CwCountLine
   return CW_OK;
 }
 
+/// Index of the first count of the phrase that count `i` is in.
+static size_t phrase_begin(const CwPlan *plan, size_t i)
+{
+  while (i > 0 && plan->count[i - 1].phrase == plan->count[i].phrase) {
+    i--;
+  }
+  return i;
+}
+
+/// Drop phrases from the end of the plan that not even the quickest beats would bring into the recording.
+static void drop_hopeless(Work *w)
+{
+  const size_t pins_end = cw_pins_end(&w->plan);
+  double beats = 0;
+  size_t n = 0;
+  while (n < w->plan.n && (n < pins_end || beats * SHORTEST_BEAT_S < w->features->duration_s)) {
+    beats += w->plan.count[n++].beats;
+  }
+  while (n < w->plan.n && w->plan.count[n].phrase == w->plan.count[n - 1].phrase) {
+    n++;
+  }
+  w->plan.n = n;
+}
+
+/// Where nothing can be followed: from pin to pin, as far as the recording goes.
+static void go_by_pins(Work *w)
+{
+  const size_t pins_end = cw_pins_end(&w->plan);
+  cw_times_by_pins(&w->plan, w->time_s);
+  size_t begin = phrase_begin(&w->plan, w->plan.n - 1);
+  while (begin >= pins_end && w->time_s[begin] >= w->features->duration_s) {
+    w->plan.n = begin;
+    begin = phrase_begin(&w->plan, begin - 1);
+  }
+  w->n_found = w->plan.n;
+}
+
+/// Where no notes are held, only a plain pulse is one.
+static CwStatus find_plain_pulse(const CwFeatures *features, const CwReport *report)
+{
+  CwBeats beats;
+  const CwStatus status = cw_beats_find(features, NULL, report, &beats);
+  cw_beats_free(&beats);
+  return status;
+}
+
 static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *report, CwCountLine *line,
                         CwMessages *messages)
 {
-  CwModel model = cw_model_default();
-  CwStatus status = cw_look(w->features, &model, tonal_share(w->features) > 0.2, &w->look);
+  const CwModel model = cw_model_default();
+  const bool tonal = tonal_share(w->features) > 0.2;
+  drop_hopeless(w);
+  CwStatus status = cw_look(w->features, &model, tonal, &w->look);
   if (status == CW_OK) {
     status = work_init(w);
   }
+  if (status == CW_OK && !tonal) {
+    status = find_plain_pulse(w->features, report);
+  }
+  if (status == CW_OK) {
+    measure_sound(w);
+    status = follow(w, report);
+  }
+  if (status == CW_ERR_NO_PULSE && cw_pins_end(&w->plan) > 0) {
+    go_by_pins(w);
+    status = CW_OK;
+  }
+  if (status == CW_OK) {
+    status = place_finely(w);
+  }
   if (status != CW_OK) {
     return status;
   }
-  measure_sound(w);
-  status = follow(w, report);
-  if (status != CW_OK) {
-    return status;
-  }
-  place_finely(w);
-  obey_part_pins(w);
   status = make_line(w, notebook, line);
   return status == CW_OK ? cw_adds_up(notebook, line, music_end(w), messages) : status;
 }
@@ -300,8 +332,10 @@ CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const
   if (features->duration_s < SHORTEST_S) {
     return CW_ERR_TOO_SHORT;
   }
-  CwStatus status = cw_plan_make(notebook, options ? options->beats_per_count : 0.0, !options || !options->without_pins,
-                                 &work.plan, messages);
+  CwStatus status = cw_plan_make(notebook, options ? options->beats_per_count : 0.0, &work.plan, messages);
+  if (status == CW_OK && !(options && options->without_pins)) {
+    status = cw_pins_set(notebook, features->duration_s, &work.plan, messages);
+  }
   if (status == CW_OK && work.plan.n > 0) {
     status = line_up(&work, notebook, report, line, messages);
   }

@@ -5,18 +5,36 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/format.h"
 #include "base/memory.h"
-#include "countwright/phrases.h"
-#include "countwright/time_text.h"
 #include "pulse/lanes.h"
 
-/// Beats per count where the notes do not say: a bar in three is counted in one.
+#define LEAST_BEATS 0.25 // of a count: what the search can follow
+#define MOST_BEATS 16.0
+
+/// Beats per count; 1 where nobody says.
 static double beats_of(const CwNotePhrase *phrase, double override)
 {
   if (override > 0) {
     return override;
   }
   return phrase->beats_per_count > 0 ? phrase->beats_per_count : 1.0;
+}
+
+/// Keep beats per count to what music has, and say once where they are not.
+static CwStatus clamp_beats(double *beats, bool *said, CwMessages *messages)
+{
+  const double said_beats = *beats;
+  *beats = fmin(fmax(said_beats, LEAST_BEATS), MOST_BEATS);
+  if (*beats == said_beats || *said) {
+    return CW_OK;
+  }
+  char from[32];
+  char to[32];
+  *said = true;
+  cw_format_fixed(from, sizeof from, said_beats, 2);
+  cw_format_fixed(to, sizeof to, *beats, 2);
+  return cw_messages_add(messages, "no music has %s beats in a count: %s are taken", from, to);
 }
 
 /// Accent of a beat by its place in the bar.
@@ -32,14 +50,27 @@ static float accent_at(double beats_into_bar, unsigned metre)
   return middle ? CW_ACCENT_MIDDLE : CW_ACCENT_WEAK;
 }
 
-static void add_counts(const CwNotebook *notebook, double override, CwPlan *plan)
+static void place_in_bar(double into_bar, unsigned metre, CwPlanCount *count)
 {
+  const double into_beat = into_bar - floor(into_bar + 0.01);
+  count->on_beat = fabs(into_beat) < 0.02;
+  count->to_beat = count->on_beat ? 1.0 : 1.0 - into_beat;
+  count->accent = count->on_beat ? accent_at(into_bar, metre) : 0.0F;
+}
+
+static CwStatus add_counts(const CwNotebook *notebook, double override, CwPlan *plan, CwMessages *messages)
+{
+  bool said = false;
   double into_bar = 0;
   unsigned metre = 0;
   for (size_t p = 0; p < notebook->n_phrases; p++) {
     const CwNotePhrase *phrase = &notebook->phrase[p];
     const CwNotePhrase *before = p > 0 ? phrase - 1 : NULL;
-    const double beats = beats_of(phrase, override);
+    double beats = beats_of(phrase, override);
+    const CwStatus status = clamp_beats(&beats, &said, messages);
+    if (status != CW_OK) {
+      return status;
+    }
     const bool after_hold = before && before->hold_after;
     if (!before || after_hold || phrase->metre != metre) {
       into_bar = 0; // a bar begins here
@@ -47,102 +78,28 @@ static void add_counts(const CwNotebook *notebook, double override, CwPlan *plan
     metre = phrase->metre;
     for (unsigned k = 0; k < phrase->counts; k++) {
       CwPlanCount *count = &plan->count[plan->n++];
-      count->phrase = p;
-      count->beats = beats;
-      count->on_beat = fabs(into_bar - floor(into_bar + 0.01)) < 0.02;
-      count->accent = count->on_beat ? accent_at(into_bar, metre) : 0.0F;
+      *count = (CwPlanCount){.phrase = p, .beats = beats, .pin_s = NAN};
+      place_in_bar(into_bar, metre, count);
       count->after_hold = k == 0 && after_hold;
+      count->hold_s = count->after_hold && before->hold_s > 0 ? before->hold_s : 0.0;
       count->new_section = k == 0 && before && phrase->section != before->section;
-      count->pin_s = NAN;
-      into_bar = metre >= 2 ? fmod(into_bar + beats + 1e-9, metre) : 0;
-    }
-  }
-}
-
-static void add_pin(CwPlan *plan, size_t first, const CwNotePhrase *phrase, const CwPin *pin)
-{
-  if (!(pin->count >= 1.0) || pin->count >= phrase->counts + 1.0) {
-    return;
-  }
-  const size_t whole = (size_t)(pin->count + 1e-6);
-  const double part = pin->count - (double)whole;
-  if (part < 1e-3) {
-    plan->count[first + whole - 1].pin_s = pin->time_s;
-  } else {
-    plan->part_pin[plan->n_part_pins++] = (CwPartPin){first + whole - 1, part, pin->time_s};
-  }
-}
-
-static void add_pins(const CwNotebook *notebook, CwPlan *plan)
-{
-  size_t first = 0;
-  if (!isnan(notebook->head.first_one_s) && plan->n > 0) {
-    plan->count[0].pin_s = notebook->head.first_one_s;
-  }
-  for (size_t p = 0; p < notebook->n_phrases; p++) {
-    const CwNotePhrase *phrase = &notebook->phrase[p];
-    for (size_t i = 0; i < phrase->n_pins; i++) {
-      add_pin(plan, first, phrase, &phrase->pin[i]);
-    }
-    first += phrase->counts;
-    const bool until = phrase->hold_after && !isnan(phrase->hold_until_s);
-    if (until && first < plan->n && isnan(plan->count[first].pin_s)) {
-      plan->count[first].pin_s = phrase->hold_until_s; // the hold ends where the next phrase begins
-    }
-  }
-}
-
-/// Leave out whole pins that do not come after the pin before them by what the quickest counts need.
-static CwStatus drop_contradictions(CwPlan *plan, CwMessages *messages)
-{
-  const double quickest_s = 0.1;
-  size_t last = CW_NONE;
-  for (size_t i = 0; i < plan->n; i++) {
-    if (isnan(plan->count[i].pin_s)) {
-      continue;
-    }
-    const double least = last == CW_NONE ? 0.0 : plan->count[last].pin_s + quickest_s * (double)(i - last);
-    if (plan->count[i].pin_s >= least) {
-      last = i;
-      continue;
-    }
-    char here[24];
-    char there[24] = "the beginning";
-    cw_format_time(plan->count[i].pin_s, here);
-    if (last != CW_NONE) {
-      cw_format_time(plan->count[last].pin_s, there);
-    }
-    plan->count[i].pin_s = NAN;
-    const CwStatus status = cw_messages_add(
-        messages, "the pin at %s in phrase %zu cannot follow the one at %s in phrase %zu: it is left out", here,
-        plan->count[i].phrase + 1, there, last == CW_NONE ? 1 : plan->count[last].phrase + 1);
-    if (status != CW_OK) {
-      return status;
+      into_bar = fmod(into_bar + beats + 1e-9, metre >= 2 ? metre : 1.0);
     }
   }
   return CW_OK;
 }
 
-CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, bool with_pins, CwPlan *plan,
-                      CwMessages *messages)
+CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, CwPlan *plan, CwMessages *messages)
 {
   size_t n = 0;
-  size_t n_pins = 0;
-  memset(plan, 0, sizeof *plan);
   for (size_t p = 0; p < notebook->n_phrases; p++) {
     n += notebook->phrase[p].counts;
-    n_pins += notebook->phrase[p].n_pins;
   }
-  plan->count = cw_new(n, sizeof *plan->count);
-  plan->part_pin = cw_new(n_pins, sizeof *plan->part_pin);
-  CwStatus status = plan->count && plan->part_pin ? CW_OK : CW_ERR_NO_MEM;
-  if (status == CW_OK) {
-    add_counts(notebook, beats_per_count, plan);
-    if (with_pins) {
-      add_pins(notebook, plan);
-      status = drop_contradictions(plan, messages);
-    }
+  *plan = (CwPlan){.count = cw_new(n, sizeof *plan->count)};
+  if (!plan->count) {
+    return CW_ERR_NO_MEM;
   }
+  const CwStatus status = add_counts(notebook, beats_per_count, plan, messages);
   if (status != CW_OK) {
     cw_plan_free(plan);
   }
@@ -152,6 +109,5 @@ CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, bool w
 void cw_plan_free(CwPlan *plan)
 {
   free(plan->count);
-  free(plan->part_pin);
   memset(plan, 0, sizeof *plan);
 }

@@ -15,33 +15,28 @@ typedef struct {
   size_t phrase;    ///< index from 0
   double beats;     ///< beats that it lasts
   bool on_beat;     ///< it falls on a beat, not between two
+  double to_beat;   ///< beats from it to the next beat: 1 when it is on a beat
   float accent;     ///< how accented its beat should be (see pulse/lanes.h); 0 when the metre is not known
   bool after_hold;  ///< music out of tempo may lie before it
+  double hold_s;    ///< how long that is by the notes; 0 when they do not say
   bool new_section; ///< the tempo may change freely before it
-  double pin_s;     ///< where it is pinned; NaN when it is not
+  double pin_s;     ///< where it must lie: at its pin, or where pins nearby put it; NaN when it is free
+  bool spread;      ///< no pin says so: it is put evenly between pins that leave room for no usual tempo
+  double part;      ///< how far into it, over 0 and under 1, a pin lies ("3&"); 0 when none does
+  double part_s;    ///< where that pin is
 } CwPlanCount;
-
-/// A pin between two counts: "3&" is at this time.
-typedef struct {
-  size_t count; ///< index of the count before it
-  double part;  ///< 0 to 1 of the way to the next
-  double time_s;
-} CwPartPin;
 
 /// The plan. Release with cw_plan_free().
 typedef struct {
   CwPlanCount *count;
   size_t n;
-  CwPartPin *part_pin;
-  size_t n_part_pins;
 } CwPlan;
 
 /// Make the plan of a notebook.
 /// @param beats_per_count Overrides the notes when over 0.
-/// @param with_pins Whether the notes' pins hold for this recording.
-/// @param messages Told of pins that contradict each other; the later of two is then left out.
+/// @param messages Told of beats per count that no music has.
 /// @return CW_OK or CW_ERR_NO_MEM; on error the plan is empty.
-CW_NODISCARD CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, bool with_pins, CwPlan *plan,
+CW_NODISCARD CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, CwPlan *plan,
                                    CwMessages *messages);
 
 /// Release and set to empty.
