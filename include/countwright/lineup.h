@@ -19,12 +19,12 @@ CW_BEGIN
 
 /// What overrides the notes' head. Zero everything for the defaults.
 typedef struct {
-  double beats_per_count; ///< 0: from the notes, else 1
+  double beats_per_count; ///< kept to 0.25 to 16; 0: from the notes, else 1
   bool without_pins;      ///< leave the notes' pins out: they are times in another recording
 } CwLineupOptions;
 
 /// Line a notebook up with a recording. Phrase k of the result is phrase k of the notes; pinned counts fall exactly on
-/// their times. When the music ends before the notes do, `line` holds the phrases that fit.
+/// their times. When the music ends before the notes do, `line` holds the phrases that fit (there may be none).
 /// @param options NULL for the defaults.
 /// @param[out] line Release with cw_count_line_free(); empty on error.
 /// @param[out] messages What does not add up, in words with times; appended to.

@@ -38,6 +38,7 @@ typedef struct {
   double *time_s; ///< of the counts
   double *end_s;  ///< of the counts: the next one, but before a hold or the end
   size_t n_found;
+  bool sought; ///< there was a pulse to search for
 } Work;
 
 static void work_free(Work *w)
@@ -171,10 +172,39 @@ static void set_bands(Work *w, double rate_hz, size_t width)
   }
 }
 
-/// Seconds that a count lasts on the whole, if the notes fill the music.
+static double sound_between(const Work *w, double from_s, double to_s)
+{
+  const double most = (double)w->features->n_frames;
+  const size_t from = (size_t)fmin(fmax(from_s, 0.0) * CW_FEATURE_RATE_HZ, most);
+  const size_t to = (size_t)fmin(fmax(to_s, 0.0) * CW_FEATURE_RATE_HZ, most);
+  return to > from ? w->sounding[to] - w->sounding[from] : 0.0;
+}
+
+/// Seconds that a count lasts on the whole: by the pins; by what sounds after a single pin, or before it; or, if there
+/// is none, if the notes fill the music.
 static double likely_count(const Work *w)
 {
-  return fmax(w->sounding[w->features->n_frames], 1.0) / (double)w->plan.n;
+  const CwPlan *plan = &w->plan;
+  const double end_s = (double)w->features->n_frames / CW_FEATURE_RATE_HZ;
+  size_t first = 0;
+  size_t last = plan->n;
+  while (first < plan->n && isnan(plan->count[first].pin_s)) {
+    first++;
+  }
+  while (last > 0 && isnan(plan->count[last - 1].pin_s)) {
+    last--;
+  }
+  if (last == 0) {
+    return fmax(sound_between(w, 0.0, end_s), 1.0) / (double)plan->n;
+  }
+  const double first_s = plan->count[first].pin_s;
+  const double last_s = plan->count[last - 1].pin_s;
+  if (last - 1 - first >= 8) {
+    return fmax(sound_between(w, first_s, last_s), 1.0) / (double)(last - 1 - first);
+  }
+  const double after_s = sound_between(w, first_s, end_s) / (double)(plan->n - first);
+  const double before_s = first >= 8 ? sound_between(w, 0.0, first_s) / (double)first : after_s;
+  return fmax(fmin(before_s, after_s), 1.0 / (double)plan->n);
 }
 
 static CwStatus follow(Work *w, const CwReport *report)
@@ -308,11 +338,14 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *rep
   }
   if (status == CW_OK) {
     measure_sound(w);
+    w->sought = true;
     status = follow(w, report);
   }
   if (status == CW_ERR_NO_PULSE && cw_pins_end(&w->plan) > 0) {
     go_by_pins(w);
     status = CW_OK;
+  } else if (status == CW_ERR_NO_PULSE && w->sought) {
+    return cw_messages_add(messages, "the music is too short for any phrase of the notes");
   }
   if (status == CW_OK) {
     status = place_finely(w);
