@@ -34,10 +34,13 @@ typedef struct {
   size_t n_steps;
   unsigned like; ///< number of the phrase that it repeats, 0 when none
   bool other_side;
-  double hold_s;     ///< length of the hold after it; 0 when none
-  unsigned count_in; ///< counts counted in before it
-  char *remark;      ///< NULL when none
-  char *role;        ///< whose phrase it is; NULL when everybody's
+  double hold_s;          ///< length of the hold after it; 0 when none
+  unsigned count_in;      ///< counts counted in before it
+  unsigned metre;         ///< beats in a bar from this phrase on; 0 where it does not change
+  unsigned metre_unit;    ///< 4 in "3/4"; 0 when not given
+  double beats_per_count; ///< from this phrase on; 0 where it does not change
+  char *remark;           ///< NULL when none
+  char *role;             ///< whose phrase it is; NULL when everybody's
 } CwSheetRow;
 
 /// A count sheet. Release with cw_sheet_free().

@@ -54,6 +54,22 @@ static const char *heading_at(const CwNotebook *notebook, size_t k)
   return notebook->section[section];
 }
 
+/// What changes with phrase `k` in how it is counted.
+static void fill_change(const CwNotebook *notebook, size_t k, CwSheetRow *row)
+{
+  if (k == 0) {
+    return; // the head of the sheet says it
+  }
+  const CwNotePhrase *phrase = &notebook->phrase[k];
+  if (phrase->metre != phrase[-1].metre || phrase->metre_unit != phrase[-1].metre_unit) {
+    row->metre = phrase->metre;
+    row->metre_unit = phrase->metre_unit;
+  }
+  if (fabs(phrase->beats_per_count - phrase[-1].beats_per_count) > 1e-9) {
+    row->beats_per_count = phrase->beats_per_count;
+  }
+}
+
 /// What the notes say of phrase `k`.
 static bool fill_from_notes(const CwNotebook *notebook, size_t k, CwSheetRow *row)
 {
@@ -64,6 +80,7 @@ static bool fill_from_notes(const CwNotebook *notebook, size_t k, CwSheetRow *ro
   row->other_side = phrase->other_side;
   row->hold_s = phrase->hold_s;
   row->count_in = phrase->count_in;
+  fill_change(notebook, k, row);
   return copy_text(heading_at(notebook, k), &row->section) && copy_text(phrase->remark, &row->remark) &&
          copy_text(phrase->role, &row->role) && copy_steps(phrase, row);
 }
@@ -91,6 +108,7 @@ static void fill_from_line(const CwCountLine *line, size_t k, const CwNotePhrase
   row->end_s = line->phrase[k].end_s;
   row->counts_per_min = cw_count_line_tempo(line, k);
   row->confidence = line->phrase[k].confidence;
+  row->pinned = row->pinned && row->confidence >= 1; // a pin may be left out: it belongs to another recording
   row->check_by_ear = row->confidence >= 0 && row->confidence < CW_SURE_ENOUGH;
   row->hold_s = hold_after(line, k, phrase);
 }

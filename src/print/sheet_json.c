@@ -43,6 +43,9 @@ static json_t *row_value(const CwSheetRow *row, bool *good)
   cw_json_whole_or_null(object, "like", row->like, good);
   cw_json_flag(object, "other_side", row->other_side, good);
   cw_json_whole(object, "count_in", row->count_in, good);
+  cw_json_whole_or_null(object, "metre", row->metre, good);
+  cw_json_whole_or_null(object, "metre_unit", row->metre_unit, good);
+  cw_json_number(object, "beats_per_count", cw_known(row->beats_per_count, 1e-3), CW_COUNT_DIGITS, good);
   cw_json_number(object, "hold_s", row->hold_s, CW_TIME_DIGITS, good);
   cw_json_put(object, "steps", steps_value(row, good), good);
   cw_json_text(object, "remark", row->remark, good);

@@ -134,16 +134,16 @@ void cw_put_subtitle(const CwSheet *sheet, CwBuffer *out)
   join_clean(out, " \u00b7 ", "", sheet->role, "");
 }
 
-static void put_metre(const CwSheet *sheet, CwBuffer *out)
+static void put_metre(unsigned metre, unsigned unit, const char *separator, CwBuffer *out)
 {
-  if (sheet->metre && sheet->metre_unit) {
-    cw_buffer_join(out, " \u00b7 ", "%u/%u", sheet->metre, sheet->metre_unit);
-  } else if (sheet->metre) {
-    cw_buffer_join(out, " \u00b7 ", "%u beats in a bar", sheet->metre);
+  if (metre && unit) {
+    cw_buffer_join(out, separator, "%u/%u", metre, unit);
+  } else if (metre) {
+    cw_buffer_join(out, separator, "%u beats in a bar", metre);
   }
 }
 
-static void put_beats_per_count(double beats, CwBuffer *out)
+static void put_beats_per_count(double beats, const char *separator, CwBuffer *out)
 {
   if (!(beats > 0)) {
     return;
@@ -151,11 +151,11 @@ static void put_beats_per_count(double beats, CwBuffer *out)
   char number[CW_WORD_ROOM];
   short_number(beats, 2, number);
   if (fabs(beats - 0.5) < 1e-6) {
-    cw_buffer_join(out, " \u00b7 ", "one count is half a beat");
+    cw_buffer_join(out, separator, "one count is half a beat");
   } else if (fabs(beats - 1) < 1e-6) {
-    cw_buffer_join(out, " \u00b7 ", "one count is one beat");
+    cw_buffer_join(out, separator, "one count is one beat");
   } else {
-    cw_buffer_join(out, " \u00b7 ", "one count is %s beats", number);
+    cw_buffer_join(out, separator, "one count is %s beats", number);
   }
 }
 
@@ -167,8 +167,8 @@ void cw_put_music_facts(const CwSheet *sheet, CwBuffer *out)
     cw_format_time(sheet->duration_s, time);
     cw_buffer_join(out, " \u00b7 ", "%s long", time);
   }
-  put_metre(sheet, out);
-  put_beats_per_count(sheet->beats_per_count, out);
+  put_metre(sheet->metre, sheet->metre_unit, " \u00b7 ", out);
+  put_beats_per_count(sheet->beats_per_count, " \u00b7 ", out);
 }
 
 void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
@@ -195,6 +195,8 @@ void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
 void cw_put_tags(const CwSheetRow *row, const CwRepeat *repeat, const char *separator, CwBuffer *out)
 {
   join_clean(out, separator, "[", row->role, "]");
+  put_metre(row->metre, row->metre_unit, separator, out);
+  put_beats_per_count(row->beats_per_count, separator, out);
   if (row->count_in) {
     cw_buffer_join(out, separator, "count-in %u", row->count_in);
   }

@@ -48,7 +48,7 @@ void cw_put_music_facts(const CwSheet *sheet, CwBuffer *out);
 /// Tempo range, first one and number of phrases.
 void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out);
 
-/// What is told of a phrase beside its time: role, count-in, repeat, pin. May add nothing.
+/// What is told of a phrase beside its time: role, a change of metre or of beats per count, count-in, repeat, pin. May add nothing.
 /// @param separator Put between two of them.
 void cw_put_tags(const CwSheetRow *row, const CwRepeat *repeat, const char *separator, CwBuffer *out);
 
