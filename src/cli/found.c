@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/found.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "cli/talk.h"
+#include "cli/text.h"
 #include "countwright/lineup.h"
 #include "countwright/phrases.h"
 
@@ -35,11 +37,32 @@ CwStatus cli_find_counts(const CliArgs *args, const char *recording, CliFound *f
   return status == CW_OK ? cw_phrases_find(&found->features, &found->beats, &options, &found->line) : status;
 }
 
+static bool has_pins(const CwNotebook *notebook)
+{
+  bool any = !isnan(notebook->head.first_one_s);
+  for (size_t p = 0; p < notebook->n_phrases; p++) {
+    any = any || notebook->phrase[p].n_pins > 0;
+  }
+  return any;
+}
+
+/// Whether the notes' pins are times in another recording than this one: the one that their head names.
+static bool pins_are_elsewhere(const CwNotebook *notebook, const char *recording)
+{
+  const char *named = notebook->head.recording;
+  return named && strcmp(cli_base_name(named), cli_base_name(recording)) != 0 && has_pins(notebook);
+}
+
 CwStatus cli_line_up(const CliArgs *args, const char *recording, const CwNotebook *notebook, CliFound *found,
                      CwMessages *messages)
 {
-  const CwLineupOptions options = {.beats_per_count = args->value[CLI_BEATS_PER_COUNT].number};
-  const CwStatus status = read_features(recording, found);
+  const CwLineupOptions options = {.beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
+                                   .without_pins = pins_are_elsewhere(notebook, recording)};
+  CwStatus status = read_features(recording, found);
+  if (status == CW_OK && options.without_pins) {
+    status = cw_messages_add(messages, "the pins are times in '%s' and are left out for '%s'",
+                             cli_base_name(notebook->head.recording), cli_base_name(recording));
+  }
   return status == CW_OK
              ? cw_lineup(&found->features, notebook, &options, cli_report(recording), &found->line, messages)
              : status;

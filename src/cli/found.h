@@ -22,7 +22,7 @@ CW_NODISCARD CwStatus cli_find_beats(const CliArgs *args, const char *recording,
 /// Find beats, counts and phrases. @return As cli_find_beats() and cw_phrases_find().
 CW_NODISCARD CwStatus cli_find_counts(const CliArgs *args, const char *recording, CliFound *found);
 
-/// Line notes up. @return As cw_features_read() and cw_lineup().
+/// Line notes up; without their pins, and saying so, where the notes name another recording. @return As cw_features_read() and cw_lineup().
 CW_NODISCARD CwStatus cli_line_up(const CliArgs *args, const char *recording, const CwNotebook *notebook,
                                   CliFound *found, CwMessages *messages);
 

@@ -23,6 +23,16 @@ class Sheet(harness.Case):
         sheet = self.json_like(self.good('sheet', 'notes.txt', 'other.wav', '--json'), SCHEMA)
         self.assertEqual(sheet['recording'], 'other.wav')
 
+    def test_pins_hold_for_the_recording_that_the_notes_name(self):
+        self.write_music('music.wav', 9)
+        self.write_music('other.wav', 9)
+        self.write('notes.txt', 'recording: music.wav\n\n8 walk\n@ 0:04.6 8 turn home\n')
+        ones = harness.fields(self.good('sheet', 'notes.txt', '--list', 'ones'))
+        self.assertIn('4.600', [row[0] for row in ones])
+        _, out, err = self.run_it('sheet', 'notes.txt', 'other.wav', '--list', 'ones')
+        self.assertIn("the pins are times in 'music.wav' and are left out for 'other.wav'", err)
+        self.assertNotIn('4.600', [row[0] for row in harness.fields(out)])
+
     def test_without_a_recording_there_are_no_times(self):
         self.write('notes.txt', NOTES)
         sheet = self.json_like(self.good('sheet', 'notes.txt', '--json'), SCHEMA)
