@@ -83,12 +83,46 @@ static void a_copy_stands_alone_and_a_full_memory_is_told(void **state)
   cw_count_line_free(&copy);
 }
 
+/// Tempo as Standard MIDI Files have it: microseconds a quarter in three bytes, most significant first (Standard MIDI
+/// Files 1.0, "Set Tempo", FF 51 03 tttttt: 500 000 is 120 a minute, which is also the tempo of a file that gives none;
+/// bytes and values from memory). 6144 ticks at 96 a quarter last 64 quarters, so 32 s at 120.
+static void tempo_agrees_with_midi_files(void **state)
+{
+  (void)state;
+  static const struct {
+    unsigned char bytes[3];
+    unsigned microseconds;
+    double per_minute;
+  } tempo[] = {
+      {{0x07, 0xA1, 0x20}, 500000, 120.0},
+      {{0x04, 0x7C, 0xE5}, 294117, 204.0},
+      {{0x0F, 0x42, 0x40}, 1000000, 60.0},
+  };
+  for (size_t i = 0; i < sizeof tempo / sizeof tempo[0]; i++) {
+    const unsigned microseconds =
+        (unsigned)tempo[i].bytes[0] << 16 | (unsigned)tempo[i].bytes[1] << 8 | (unsigned)tempo[i].bytes[2];
+    assert_int_equal(microseconds, tempo[i].microseconds);
+    const double ticks_a_quarter = 96;
+    double count_s[64];
+    for (unsigned k = 0; k < 64; k++) {
+      count_s[k] = k * ticks_a_quarter * (microseconds / ticks_a_quarter) / 1e6;
+    }
+    CwCountLine line;
+    cw_count_line_init(&line, 100.0);
+    assert_int_equal(cw_count_line_add(&line, count_s, 64, 6144 / ticks_a_quarter * microseconds / 1e6, 1.0), CW_OK);
+    assert_near(cw_count_line_tempo(&line, 0), tempo[i].per_minute, 0.001);
+    cw_count_line_free(&line);
+  }
+  assert_near(6144 / 96.0 * 500000 / 1e6, 32.0, 1e-12);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(times_between_counts_are_straight),
       cmocka_unit_test(a_time_finds_its_count),
       cmocka_unit_test(what_does_not_ascend_is_refused),
+      cmocka_unit_test(tempo_agrees_with_midi_files),
       cmocka_unit_test(a_copy_stands_alone_and_a_full_memory_is_told),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
