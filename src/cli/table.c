@@ -51,7 +51,7 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                              .kind = CLI_NUMBER,
                              .value = "N",
                              .least = 0.25,
-                             .most = 24,
+                             .most = 16,
                              .help = "beats that one count lasts, such as 3 for a waltz counted in one; without it, "
                                      "what tempo and metre suggest"},
     [CLI_METRE] = {.name = "metre",
