@@ -97,7 +97,10 @@ static CwStatus say_cuts(const CwDrift *drift, const CwTimeMap *map, CwMessages 
       return CW_ERR_NO_MEM;
     }
     const double end_s = held_until(map, next_s);
-    at_s = end_s > next_s ? end_s : map->a_duration_s;
+    if (end_s <= next_s) {
+      return CW_OK; // nothing more is held
+    }
+    at_s = end_s;
   }
   return CW_OK;
 }
