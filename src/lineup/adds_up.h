@@ -9,9 +9,9 @@
 #include "countwright/status.h"
 
 /// Say where the notes have more counts than the music or fewer, as far as it can be told.
-/// @param music_end_s Where the music ends.
+/// @param music_begin_s Where the first sound is. @param music_end_s Where the last sound ends.
 /// @return CW_OK or CW_ERR_NO_MEM.
-CW_NODISCARD CwStatus cw_adds_up(const CwNotebook *notebook, const CwCountLine *line, double music_end_s,
-                                 CwMessages *messages);
+CW_NODISCARD CwStatus cw_adds_up(const CwNotebook *notebook, const CwCountLine *line, double music_begin_s,
+                                 double music_end_s, CwMessages *messages);
 
 #endif

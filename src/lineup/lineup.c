@@ -20,7 +20,7 @@
 #define QUIET_DB 45.0        // this far below the loudest moment nothing sounds
 #define COARSE_STEP 5        // frames put together for the first search
 #define COARSE_RATIO 1.09
-#define COARSE_REACH_S 90.0
+#define COARSE_MOST 60000  // frames of a band: the search counts them in 16 bits
 #define COARSE_CELLS 2.2e6 // counts times frames of the band: keeps the first search under a second
 #define TEMPO_SPREAD 0.4   // of ln(seconds of a count) within a piece
 #define FINE_RATIO 1.02
@@ -210,9 +210,8 @@ static double likely_count(const Work *w)
 static CwStatus follow(Work *w, const CwReport *report)
 {
   const CwSight coarse = coarse_sight(w);
-  const double most = COARSE_CELLS / (double)w->plan.n;
-  const double reach = fmin(2.0 * COARSE_REACH_S * coarse.rate_hz, fmax(most, 40.0));
-  CwBands bands = {w->first, (size_t)fmin(reach, (double)coarse.n + 1), COARSE_RATIO, likely_count(w), TEMPO_SPREAD};
+  const double most = fmin(fmax(COARSE_CELLS / (double)w->plan.n, 40.0), COARSE_MOST);
+  CwBands bands = {w->first, (size_t)fmin(most, (double)coarse.n + 1), COARSE_RATIO, likely_count(w), TEMPO_SPREAD};
   expect_times(w, w->time_s);
   set_bands(w, coarse.rate_hz, bands.width);
   CwStatus status = cw_follow(&w->plan, &coarse, &bands, report, w->time_s, &w->n_found);
@@ -354,7 +353,7 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *rep
     return status;
   }
   status = make_line(w, notebook, line);
-  return status == CW_OK ? cw_adds_up(notebook, line, music_end(w), messages) : status;
+  return status == CW_OK ? cw_adds_up(notebook, line, music_begin(w), music_end(w), messages) : status;
 }
 
 CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,

@@ -20,7 +20,7 @@ typedef struct {
   bool after_hold;  ///< music out of tempo may lie before it
   double hold_s;    ///< how long that is by the notes; 0 when they do not say
   bool new_section; ///< the tempo may change freely before it
-  double pin_s;     ///< where it must lie: at its pin, or where pins nearby put it; NaN when it is free
+  double pin_s;     ///< where it must lie: at its pin, or where pins nearby put it; these ascend; NaN when free
   bool spread;      ///< no pin says so: it is put evenly between pins that leave room for no usual tempo
   double part;      ///< how far into it, over 0 and under 1, a pin lies ("3&"); 0 when none does
   double part_s;    ///< where that pin is

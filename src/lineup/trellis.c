@@ -259,49 +259,65 @@ void cw_trellis_leave(CwTrellis *t, size_t i, uint8_t *from)
   pass_part_pin(t, i);
 }
 
-/// Fill the band's best with the scores of one tempo: where it is best to have begun a hold, if it ends as long after
-/// as the notes say, or at any time when they do not.
-static void begin_holds(CwTrellis *t, size_t i, const float *row, float away_cost)
+/// What a hold is worth that begins at `place`, by when it should.
+static float held_worth(const float *worth, long place, long wish, float away_cost)
 {
-  const double *sounding = t->sight->sounding + t->bands->first[i];
-  const size_t width = t->bands->width;
-  for (size_t place = 0; place < width; place++) {
-    const bool inside = t->bands->first[i] + place < t->sight->n;
-    t->best[place] = inside ? row[place] + (float)(UNUSED_COST * (sounding[place] - sounding[0])) : 2 * NEVER;
-    t->best_from[place] = (int32_t)place;
-    if (place > 0 && t->best[place - 1] - away_cost > t->best[place]) {
-      t->best[place] = t->best[place - 1] - away_cost;
-      t->best_from[place] = t->best_from[place - 1];
+  return worth[place] - away_cost * (float)labs(place - wish);
+}
+
+/// Let one tempo's scores wait. A hold that ends at a place began at the best of the places up to it: of those from the
+/// wished one on, `late` keeps the ones that none after them beats; of those before it, `early` is the best.
+static void hold_row(CwTrellis *t, size_t i, size_t tempo, float away_cost, long hold, uint16_t *from)
+{
+  const long width = (long)t->bands->width;
+  const long first = (long)t->bands->first[i];
+  const long shift = (long)t->bands->first[i + 1] - (long)frames_at(t, i, tempo) - first;
+  float *row = t->before + tempo * t->bands->width;
+  int32_t *late = t->best_from;
+  long head = 0;
+  long tail = 0;
+  long entered = 0;
+  long early = -1;
+  for (long place = 0; place < width; place++) {
+    const long until = shift + place; // as if the count itself came so late
+    const long wish = until - hold;
+    for (; entered <= until && entered < width; entered++) {
+      while (tail > head && t->best[late[tail - 1]] <= held_worth(t->best, entered, late[tail - 1], away_cost)) {
+        tail--;
+      }
+      late[tail++] = (int32_t)entered;
     }
-  }
-  for (size_t place = width; place-- > 1 && away_cost > 0;) {
-    if (t->best[place] - away_cost > t->best[place - 1]) {
-      t->best[place - 1] = t->best[place] - away_cost;
-      t->best_from[place - 1] = t->best_from[place];
+    for (; head < tail && late[head] <= wish; head++) {
+      const long one = late[head];
+      early = early < 0 || t->best[one] >= held_worth(t->best, early, one, away_cost) ? one : early;
     }
+    long begun = early;
+    if (head < tail &&
+        (early < 0 || held_worth(t->best, late[head], wish, away_cost) > held_worth(t->best, early, wish, away_cost))) {
+      begun = late[head];
+    }
+    const bool good = begun >= 0 && first + until <= (long)t->sight->n && t->best[begun] > NEVER / 2;
+    const double sound = good ? t->sight->sounding[first + until] - t->sight->sounding[first] : 0.0;
+    row[place] = good ? held_worth(t->best, begun, wish, away_cost) - (float)(UNUSED_COST * sound) : 2 * NEVER;
+    from[place] = (uint16_t)(good ? begun : 0);
   }
 }
 
 void cw_trellis_hold(CwTrellis *t, size_t i, uint16_t *from)
 {
   const size_t width = t->bands->width;
-  const long first = (long)t->bands->first[i];
+  const size_t first = t->bands->first[i];
   const double hold_s = t->plan->count[i + 1].hold_s;
   const float away_cost = hold_s > 0 ? (float)(HOLD_COST / t->sight->rate_hz) : 0.0F;
   const long hold = lround(fmin(hold_s, 1e6) * t->sight->rate_hz);
   for (size_t tempo = 0; tempo < t->n_tempos; tempo++) {
-    float *row = t->before + tempo * width;
-    begin_holds(t, i, row, away_cost);
-    const long next = (long)t->bands->first[i + 1] - (long)frames_at(t, i, tempo);
+    const float *row = t->before + tempo * width;
     for (size_t place = 0; place < width; place++) {
-      const long until = next + (long)place; // as if the count itself came so late
-      const long wish = until - hold - first;
-      const long at = wish < 0 ? 0 : wish < (long)width ? wish : (long)width - 1;
-      const bool good = until <= (long)t->sight->n && until >= first + t->best_from[at] && t->best[at] > NEVER / 2;
-      const double sound = good ? t->sight->sounding[until] - t->sight->sounding[first] : 0.0;
-      row[place] = good ? t->best[at] - away_cost * (float)labs(wish - at) - (float)(UNUSED_COST * sound) : 2 * NEVER;
-      from[tempo * width + place] = (uint16_t)t->best_from[at];
+      const bool inside = first + place < t->sight->n;
+      const double sound = inside ? t->sight->sounding[first + place] - t->sight->sounding[first] : 0.0;
+      t->best[place] = inside ? row[place] + (float)(UNUSED_COST * sound) : 2 * NEVER;
     }
+    hold_row(t, i, tempo, away_cost, hold, from + tempo * width);
   }
 }
 
