@@ -136,12 +136,47 @@ static void it_is_the_best_through_holds(void **state)
   check_many((Kind){.holds = true, .pins = true}, 20);
 }
 
+enum { LONG_COUNTS = 400, LONG_FRAMES = 4400 };
+
+/// Phrases of 4 counts with short holds between them, too many to keep the way back for all at once.
+static void a_long_search_finds_its_way_back(void **state)
+{
+  (void)state;
+  static CwPlanCount count[LONG_COUNTS];
+  static float beat[LONG_FRAMES];
+  static float accent[LONG_FRAMES];
+  static double sounding[LONG_FRAMES + 1];
+  static size_t first[LONG_COUNTS];
+  static size_t truth[LONG_COUNTS];
+  static double time_s[LONG_COUNTS];
+  for (size_t f = 0; f < LONG_FRAMES; f++) {
+    beat[f] = -2.0F;
+  }
+  for (size_t i = 0, f = 17; i < LONG_COUNTS; i++, f += 10) {
+    const bool held = i > 0 && i % 4 == 0;
+    f += held ? 2 + i % 3 : 0;
+    count[i] =
+        (CwPlanCount){.phrase = i / 4, .beats = 1.0, .on_beat = true, .to_beat = 1.0, .after_hold = held, .pin_s = NAN};
+    truth[i] = f;
+    beat[f] = 3.0F;
+  }
+  const CwPlan plan = {count, LONG_COUNTS};
+  const CwSight sight = {20.0, LONG_FRAMES, beat, accent, sounding};
+  const CwBands bands = {first, LONG_FRAMES, 1.05, 0.5, 0.4};
+  size_t n_found = 0;
+  assert_int_equal(cw_follow(&plan, &sight, &bands, NULL, time_s, &n_found), CW_OK);
+  assert_int_equal(n_found, LONG_COUNTS);
+  for (size_t i = 0; i < LONG_COUNTS; i++) {
+    assert_near(time_s[i], (double)truth[i] / 20.0, 1e-9);
+  }
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(the_path_found_is_the_best_of_all), cmocka_unit_test(it_is_the_best_within_narrow_bands),
       cmocka_unit_test(it_is_the_best_through_pins),       cmocka_unit_test(it_is_the_best_through_pins_between_counts),
-      cmocka_unit_test(it_is_the_best_through_holds),
+      cmocka_unit_test(it_is_the_best_through_holds),      cmocka_unit_test(a_long_search_finds_its_way_back),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
