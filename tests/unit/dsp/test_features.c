@@ -162,7 +162,7 @@ static void vibrato_is_no_row_of_onsets(void **state)
   double turn = 0;
   for (size_t i = CW_ANALYSIS_RATE_HZ / 2; i < sound.n; i++) {
     const double t = (double)i / CW_ANALYSIS_RATE_HZ - 0.5;
-    turn += note_hz(76.0 + 0.3 * sin(2 * pi * 6.0 * t)) / CW_ANALYSIS_RATE_HZ;
+    turn += note_hz(76.0 + 0.8 * sin(2 * pi * 6.0 * t)) / CW_ANALYSIS_RATE_HZ;
     for (int k = 1; k <= 6; k++) {
       sound.sample[i] += (float)(0.2 * pow(0.6, k) * sin(2 * pi * turn * k));
     }

@@ -99,6 +99,30 @@ static void the_usual_length_is_what_is_asked_for(void **state)
   cw_beats_free(&beats);
 }
 
+/// A one is as sure as its being the first of a phrase, and as its beat.
+static void a_phrase_is_no_surer_than_its_beat(void **state)
+{
+  (void)state;
+  CwFeatures features = {.duration_s = 60};
+  CwBeats beats = {0};
+  CwCountLine sure;
+  CwCountLine unsure;
+  add_run(&beats, 1.0, 0.5, 60, 4, 1);
+  assert_int_equal(cw_phrases_find(&features, &beats, NULL, &sure), CW_OK);
+  for (size_t i = 0; i < beats.n; i++) {
+    beats.beat[i].confidence *= 0.5F;
+  }
+  assert_int_equal(cw_phrases_find(&features, &beats, NULL, &unsure), CW_OK);
+  assert_int_equal(unsure.n_phrases, sure.n_phrases);
+  for (size_t p = 0; p < sure.n_phrases; p++) {
+    assert_true(unsure.phrase[p].confidence > 0);
+    assert_near(unsure.phrase[p].confidence, 0.5 * sure.phrase[p].confidence, 1e-6);
+  }
+  cw_count_line_free(&sure);
+  cw_count_line_free(&unsure);
+  cw_beats_free(&beats);
+}
+
 static void no_phrase_reaches_over_a_pause(void **state)
 {
   (void)state;
@@ -230,6 +254,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(the_ones_are_found_where_the_harmony_changes),
       cmocka_unit_test(the_usual_length_is_what_is_asked_for),
+      cmocka_unit_test(a_phrase_is_no_surer_than_its_beat),
       cmocka_unit_test(no_phrase_reaches_over_a_pause),
       cmocka_unit_test(times_ascend_whatever_the_beats),
       cmocka_unit_test(no_beats_are_no_pulse),

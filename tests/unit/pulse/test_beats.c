@@ -130,10 +130,10 @@ static void what_is_known_of_the_tempo_is_kept(void **state)
   (void)state;
   Sound sound = piece_play(120, 4, N_BEATS, lead_s);
   static const struct {
-    double least, most, bpm;
-  } row[] = {{100, 140, 120}, {40, 80, 60}, {0, 70, 60}, {200, 0, 240}};
+    double least, most, likely, bpm;
+  } row[] = {{100, 140, 0, 120}, {40, 80, 0, 60}, {0, 70, 0, 60}, {200, 0, 0, 240}, {0, 0, 60, 60}, {0, 0, 118, 120}};
   for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
-    const CwBeatOptions options = {.min_bpm = row[k].least, .max_bpm = row[k].most};
+    const CwBeatOptions options = {.min_bpm = row[k].least, .max_bpm = row[k].most, .likely_bpm = row[k].likely};
     CwBeats beats = beats_of(&sound, &options);
     assert_good(&beats);
     assert_near(beats.bpm, row[k].bpm, 0.01 * row[k].bpm);

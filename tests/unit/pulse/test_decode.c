@@ -118,25 +118,26 @@ static void long_activations_are_decoded_to_the_best_path(void **state)
   }
 }
 
-/// Pins by chance, as far apart as beats can be.
-static size_t make_pins(CwBeatPin *pin, size_t most, size_t n_frames, uint64_t *seed)
+/// Pins by chance, at least `gap` frames apart.
+static size_t make_pins(CwBeatPin *pin, size_t most, size_t gap, size_t n_frames, uint64_t *seed)
 {
   size_t n = 0;
-  for (size_t t = random_below(seed, 60); n < most && t < n_frames; t += 40 + random_below(seed, 200)) {
+  for (size_t t = random_below(seed, 60); n < most && t < n_frames; t += gap + random_below(seed, 5 * gap)) {
     pin[n++] = (CwBeatPin){(double)t / CW_FEATURE_RATE_HZ, random_below(seed, 3) == 0};
   }
   return n;
 }
 
+/// Pins that no path can obey all of, too: nearer to each other than any interval, or firsts where no bar fits.
 static void the_best_path_through_the_pins_is_found(void **state)
 {
   (void)state;
   uint64_t seed = 16;
-  for (int k = 0; k < 60; k++) {
+  for (int k = 0; k < 90; k++) {
     CwBeatPin pin[8];
     const CwModel model = model_random(8, 11, &seed);
     CwActivation a = activation_random(150 + random_below(&seed, 250), 8, 11, 2.0, &seed);
-    const size_t n_pins = make_pins(pin, 8, a.n, &seed);
+    const size_t n_pins = make_pins(pin, 8, k % 3 ? 40 : 3, a.n, &seed);
     const PlainTask task = plain_task(&a, &model, pin, n_pins);
     assert_best(&task, plain_best_score(&task), 1e-3);
     cw_activation_free(&a);

@@ -82,6 +82,19 @@ static void of_two_attacks_alike_the_nearer_is_taken_and_a_clear_one_before_a_fa
   assert_near(cw_refine_time(&f, 398 * value_s), 408.5 * value_s, 1.1 * value_s);
 }
 
+static void what_is_far_below_the_music_is_no_attack(void **state)
+{
+  (void)state;
+  float attack[N];
+  CwFeatures f = envelope(attack, 0.0);
+  add_attack(attack, 400, 0.0005);
+  assert_near(cw_refine_time(&f, 1.02), 400.5 * value_s, value_s); // alone it is heard
+  for (size_t i = 440; i < 470; i++) {
+    attack[i] = 0.3F; // 55 dB above it, 50 ms later
+  }
+  assert_near(cw_refine_time(&f, 1.02), 1.02, 0);
+}
+
 static void times_at_and_beyond_the_ends_are_safe(void **state)
 {
   (void)state;
@@ -127,6 +140,7 @@ int main(void)
       cmocka_unit_test(a_time_moves_to_the_attack_nearby),
       cmocka_unit_test(where_no_attack_stands_out_a_time_stays),
       cmocka_unit_test(of_two_attacks_alike_the_nearer_is_taken_and_a_clear_one_before_a_faint_one),
+      cmocka_unit_test(what_is_far_below_the_music_is_no_attack),
       cmocka_unit_test(times_at_and_beyond_the_ends_are_safe),
       cmocka_unit_test(clicks_and_struck_notes_are_placed_within_3_ms),
   };
