@@ -27,6 +27,8 @@ typedef struct {
   bool present; ///< false where b lacks the phrase; then what concerns b is NaN
   double a_start_s, a_end_s;
   double b_start_s, b_end_s;
+  /// Before a hold and at the end of the music, where the last count has no end that is heard, from the one to the last
+  /// count; else over the whole phrase.
   double a_counts_per_min;
   double b_counts_per_min;
   double percent; ///< 100 (b tempo / a tempo - 1); positive: b is faster

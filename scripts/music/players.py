@@ -21,7 +21,6 @@ class Instrument:
     program: int  # General MIDI, from 0
     volume: int
     pan: int
-    early_s: float = 0.0  # slow attacks begin sooner, so as to be heard in time
 
 
 @dataclass
@@ -116,7 +115,7 @@ class Performer:
         self.notes = []
 
     def play(self, event, instrument, transpose=0, loudness=1.0):
-        start = self.clock.at(event.position) + self.LEAD_S[event.role] - instrument.early_s
+        start = self.clock.at(event.position) + self.LEAD_S[event.role]
         start += self.dice.gauss(0, self.spread_s)
         end = self.clock.end(event.position + event.length)
         base = self.LOUDNESS[event.role] * (0.75 + 0.25 * event.weight) * loudness * DYNAMICS[event.number]
@@ -152,14 +151,12 @@ def rehearsal_pianist(piece, clock, seed):
     return without_overlap(performer.notes), pedals
 
 
-# Players of slow instruments begin sooner: here by half the time that a note takes to half of its loudness, as measured
-# on the sound font.
 ORCHESTRA = {
-    'flute': Instrument(0, 73, 84, 54, 0.030), 'oboe': Instrument(1, 68, 92, 70, 0.040),
-    'clarinet': Instrument(2, 71, 76, 60, 0.020), 'horns': Instrument(3, 60, 74, 80, 0.045),
-    'violins': Instrument(4, 48, 127, 44, 0.055), 'plucked': Instrument(5, 45, 118, 60, 0.028),
-    'celli': Instrument(6, 42, 110, 84, 0.115), 'basses': Instrument(7, 43, 108, 90, 0.050),
-    'harp': Instrument(8, 46, 127, 40, 0.005), 'timpani': Instrument(10, 47, 86, 74, 0.005),
+    'flute': Instrument(0, 73, 84, 54), 'oboe': Instrument(1, 68, 92, 70),
+    'clarinet': Instrument(2, 71, 76, 60), 'horns': Instrument(3, 60, 74, 80),
+    'violins': Instrument(4, 48, 127, 44), 'plucked': Instrument(5, 45, 118, 60),
+    'celli': Instrument(6, 42, 110, 84), 'basses': Instrument(7, 43, 108, 90),
+    'harp': Instrument(8, 46, 127, 40), 'timpani': Instrument(10, 47, 86, 74),
 }
 
 # phrase number: instruments of the melody, with transposition
