@@ -35,7 +35,9 @@ typedef struct {
   double a_duration_s;
   double b_duration_s;
   double tuning_cents; ///< how much higher b is tuned than a
-  double offset_s;     ///< estimated lag of b's heard attack behind a's for the same note (slow strings); not applied
+  /// How much later than a's, for the same note, b's attacks are heard on the whole (slow strings): estimated. The times
+  /// in b are those at which its notes begin, so what is heard comes about this much later.
+  double offset_s;
 } CwTimeMap;
 
 /// The time in b of a time in a; where b repeats that music, its first time.

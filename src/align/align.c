@@ -1,20 +1,31 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "countwright/align.h"
 
-#include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "align/features.h"
 #include "align/jumps.h"
+#include "align/offset.h"
+#include "align/refine.h"
 #include "align/runs.h"
+#include "align/segments.h"
 #include "align/trace.h"
 #include "base/memory.h"
 
 /// Recordings of other music gather less than this of what a perfect match would; see jumps.h.
-static const double enough_gain = 0.3;
+static const double enough_gain = 0.18;
 
-/// Frames at 50 Hz to one of the search for jumps; the more, the longer the recordings.
+/// How long attacks fade in the frames that are warped first.
+static const double fade_s = 0.2;
+
+/// What the search for jumps found.
+typedef struct {
+  size_t step; ///< frames of the features to one of the search
+  int transpose;
+  CwTrail trail;
+} Found;
+
+/// Five frames a second; fewer for recordings so long that comparing all with all would take too long.
 static size_t search_step(const CwAlignFeatures *a, const CwAlignFeatures *b)
 {
   const double most_cells = 6e8;
@@ -25,20 +36,13 @@ static size_t search_step(const CwAlignFeatures *a, const CwAlignFeatures *b)
   return step;
 }
 
-/// The search that fits best.
-typedef struct {
-  size_t step;
-  int transpose;
-  CwTrail trail;
-} Found;
-
 static CwStatus search(const CwFrames *a, const CwAlignFeatures *b, int transpose, const CwReport *report, Found *found)
 {
   CwFrames b_frames = {0};
   CwTrail trail = {0};
-  CwStatus status = cw_frames_make(b, found->step, 2, transpose, &b_frames);
+  CwStatus status = cw_frames_thin(b, found->step, 2, transpose, fade_s, &b_frames);
   if (!status) {
-    status = cw_jumps_find(a, &b_frames, report, &trail);
+    status = cw_jumps_find(a, &b_frames, (double)CW_ALIGN_RATE_HZ / (double)found->step, report, &trail);
   }
   cw_frames_free(&b_frames);
   if (!status && (!found->trail.a || trail.gain > found->trail.gain)) {
@@ -57,7 +61,7 @@ static CwStatus search_all(const CwAlignFeatures *a, const CwAlignFeatures *b, c
 {
   static const int transpositions[] = {0, 1, -1, 2, -2};
   CwFrames a_frames = {0};
-  CwStatus status = cw_frames_make(a, found->step, 2, 0, &a_frames);
+  CwStatus status = cw_frames_thin(a, found->step, 2, 0, fade_s, &a_frames);
   for (size_t t = 0; t < 5 && !status; t++) {
     status = search(&a_frames, b, transpositions[t], report, found);
     if (!status && found->trail.gain >= enough_gain) {
@@ -71,84 +75,85 @@ static CwStatus search_all(const CwAlignFeatures *a, const CwAlignFeatures *b, c
   return status;
 }
 
-/// Frames of a path that are averaged, to each side: what is left of the frames' grid is smoothed away.
-enum { SMOOTH_REACH = 8, POINT_EVERY = 5 };
+/// Both recordings at the rate of cw_trace().
+typedef struct {
+  CwFrames a, b;
+} Slow;
 
-static CwMapPoint mean_about(const CwWarpPath *path, size_t c)
+static CwStatus make_slow(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, Slow *slow)
 {
-  size_t reach = SMOOTH_REACH;
-  reach = c < reach ? c : reach;
-  reach = path->n - 1 - c < reach ? path->n - 1 - c : reach;
-  double a = 0;
-  double b = 0;
-  for (size_t k = c - reach; k <= c + reach; k++) {
-    a += (double)path->cell[k].a;
-    b += (double)path->cell[k].b;
+  CwStatus status = cw_frames_thin(a, CW_TRACE_STEP, 1, 0, fade_s, &slow->a);
+  if (!status) {
+    status = cw_frames_thin(b, CW_TRACE_STEP, 1, transpose, fade_s, &slow->b);
   }
-  const double scale = 1.0 / (double)(2 * reach + 1) / CW_ALIGN_RATE_HZ;
-  return (CwMapPoint){a * scale, b * scale};
+  return status;
 }
 
-static CwStatus make_segment(const CwWarpPath *path, CwMapSegment *segment)
+/// From coarse to fine: each step looks for less and bends more readily.
+static CwStatus refine(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, CwGuide *guide)
 {
-  segment->point = cw_new(path->n / POINT_EVERY + 2, sizeof *segment->point);
-  if (!segment->point) {
-    return CW_ERR_NO_MEM;
+  CwStatus status = cw_refine_by_warping(a, b, transpose, 20, 300.0, guide);
+  if (!status) {
+    status = cw_refine_by_warping(a, b, transpose, 10, 100.0, guide);
   }
-  for (size_t c = 0; c < path->n; c++) {
-    if (c % POINT_EVERY != 0 && c + 1 != path->n) {
-      continue;
-    }
-    const CwMapPoint point = mean_about(path, c);
-    const CwMapPoint *last = segment->n ? &segment->point[segment->n - 1] : NULL;
-    if (!last || (point.a_s > last->a_s && point.b_s > last->b_s)) {
-      segment->point[segment->n++] = point;
-    }
-  }
-  return CW_OK;
+  return status ? status : cw_refine_by_attacks(a, b, transpose, 0.1, 10.0, guide);
 }
 
-static CwStatus fill_map(const CwScales *scales, const CwTrail *trail, const CwRuns *runs, size_t step,
-                         const CwReport *report, CwTimeMap *map)
+static CwStatus guide_runs(const CwAlignFeatures *a, const CwAlignFeatures *b, const Found *found, const CwRuns *runs,
+                           const CwReport *report, CwGuide *guide)
 {
-  map->segment = cw_new(runs->n, sizeof *map->segment);
-  if (!map->segment) {
-    return CW_ERR_NO_MEM;
-  }
-  for (size_t r = 0; r < runs->n; r++) {
-    CwWarpPath path = {0};
-    CwStatus status = cw_report_progress(report, "aligning", (double)r / (double)runs->n);
+  Slow slow = {0};
+  CwStatus status = make_slow(a, b, found->transpose, &slow);
+  for (size_t r = 0; r < runs->n && !status; r++) {
+    status = cw_report_progress(report, "aligning", (double)r / (double)runs->n);
     if (!status) {
-      status = cw_trace_run(scales, trail, runs->run[r], step, &path);
+      status = cw_trace(&slow.a, &slow.b, &found->trail, runs->run[r], found->step, &guide[r]);
     }
     if (!status) {
-      status = make_segment(&path, &map->segment[map->n_segments++]);
-    }
-    free(path.cell);
-    if (status) {
-      return status;
+      status = refine(a, b, found->transpose, &guide[r]);
     }
   }
-  return CW_OK;
+  cw_frames_free(&slow.a);
+  cw_frames_free(&slow.b);
+  return status;
+}
+
+/// Let the guides go by where notes begin.
+static void correct_offset(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, CwGuide *guide, size_t n,
+                           CwTimeMap *map)
+{
+  CwOffset offset;
+  cw_offset_estimate(a, b, transpose, guide, n, &offset);
+  map->offset_s = offset.heard_s;
+  for (size_t g = 0; g < n; g++) {
+    for (size_t i = 0; i < guide[g].n; i++) {
+      guide[g].b_s[i] -= offset.late_s;
+    }
+  }
 }
 
 static CwStatus align_found(const CwAlignFeatures *a, const CwAlignFeatures *b, Found *found, const CwReport *report,
                             CwTimeMap *map)
 {
   CwRuns runs = {0};
-  CwScales scales = {0};
   const size_t n_a = (a->n + found->step - 1) / found->step;
   CwStatus status = cw_runs_find(&found->trail, n_a, (double)CW_ALIGN_RATE_HZ / (double)found->step, &runs);
-  if (!status && runs.n == 0) {
-    status = CW_ERR_OTHER_MUSIC;
+  if (status) {
+    return status;
+  }
+  CwGuide *guide = cw_new(runs.n, sizeof *guide);
+  status = !guide ? CW_ERR_NO_MEM : runs.n == 0 ? CW_ERR_OTHER_MUSIC : CW_OK;
+  if (!status) {
+    status = guide_runs(a, b, found, &runs, report, guide);
   }
   if (!status) {
-    status = cw_scales_make(a, b, found->transpose, &scales);
+    correct_offset(a, b, found->transpose, guide, runs.n, map);
+    status = cw_segments_make(a, b, found->transpose, guide, runs.n, map);
   }
-  if (!status) {
-    status = fill_map(&scales, &found->trail, &runs, found->step, report, map);
+  for (size_t r = 0; r < runs.n && guide; r++) {
+    cw_guide_free(&guide[r]);
   }
-  cw_scales_free(&scales);
+  free(guide);
   free(runs.run);
   return status;
 }

@@ -2,60 +2,192 @@
 #include "align/attacks.h"
 
 #include <math.h>
-#include <string.h>
+#include <stdbool.h>
+#include <stdlib.h>
 
-/// How strongly loudness is compressed: so much that the first beginning of a slow attack counts, not its middle.
-static const float compression = 1000.0F;
-/// A peak counts above this share of the highest within half a second to either side.
+#include "base/memory.h"
+
+/// Frames over which a rise is taken, and by how many frames the rise's middle lies before the later one.
+enum { SPAN = 4, MIDDLE = 2 };
+
+/// Loudness is compressed so strongly that the first beginning of a slow attack counts, not its middle.
+static const float compression = 20000.0F;
+/// The room's noise is taken to rise by an eighth of a decibel a second until it is heard to be less, and counts so
+/// much: attacks below it are none.
+static const float floor_rise = 1.0003F;
+static const float noise_share = 1.5F;
+static const float least_floor = 1e-12F;
+/// A peak counts above this share of the highest rise within half a second to either side.
 static const float weakest_share = 0.1F;
 static const float weakest_rise = 0.2F;
 
-static float *rise_of(CwAttacks *attacks, size_t frame)
+/// Frames to either side whose highest rise sets what counts.
+enum { NEAR = 50 };
+
+/// Frames after an attack within which its note comes to its strength, and before it when it may not sound yet.
+enum { SWELL = 25, BEFORE = 6 };
+/// What share of its power it may have then.
+static const float already_there = 0.01F;
+
+/// Attacks within a fiftieth of a second count as one in how strong they are.
+static const double bins_per_s = 50.0;
+
+static size_t bin_of(const CwAttack *attack)
 {
-  return attacks->rise[frame % CW_ATTACKS_KEPT];
+  return (size_t)(fmax(0.0, attack->time_s) * bins_per_s);
 }
 
-/// The rise across the frame before `n`, from the frame two before it.
-static void put_in(CwAttacks *attacks, const float *attack, float reference)
+static float *rise_at(CwRises *rises, size_t frame)
 {
-  const size_t n = attacks->n;
-  float *before = attacks->loudness[n % 2];
-  float *rise = rise_of(attacks, n + CW_ATTACKS_KEPT - 1);
+  return rises->rise[frame % CW_RISES_KEPT];
+}
+
+static void track_floor(CwRises *rises, const float *power)
+{
+  const bool settling = rises->n < NEAR;
+  const float part = settling ? 1.0F / (float)(rises->n + 1) : 1.0F / NEAR;
+  for (size_t i = 0; i < CW_N_SEMITONES; i++) {
+    rises->mean[i] += part * (power[i] - rises->mean[i]);
+    const float risen = rises->floor[i] * floor_rise;
+    const float floor = settling || rises->mean[i] < risen ? rises->mean[i] : risen;
+    rises->floor[i] = fmaxf(floor, least_floor);
+  }
+}
+
+/// The rise across the frame MIDDLE before the newest.
+static void put_in(CwRises *rises, const float *power, float reference)
+{
+  track_floor(rises, power);
+  const size_t n = rises->n++;
+  float *oldest = rises->loudness[n % SPAN];
+  float *rise = rise_at(rises, n + CW_RISES_KEPT - MIDDLE);
   float highest = 0;
   for (size_t i = 0; i < CW_N_SEMITONES; i++) {
-    const float loudness = log1pf(compression * attack[i] / reference);
-    rise[i] = n < 2 ? 0.0F : fmaxf(0.0F, loudness - before[i]);
+    const float loudness = log1pf(power[i] / (reference / compression + noise_share * rises->floor[i]));
+    rise[i] = n < SPAN ? 0.0F : fmaxf(0.0F, loudness - oldest[i]);
     highest = fmaxf(highest, rise[i]);
-    before[i] = loudness;
+    oldest[i] = loudness;
+    rises->power[n % CW_RISES_KEPT][i] = power[i];
   }
-  attacks->highest[(n + CW_ATTACKS_KEPT - 1) % CW_ATTACKS_KEPT] = highest;
-  attacks->n++;
+  rises->highest[(n + CW_RISES_KEPT - MIDDLE) % CW_RISES_KEPT] = highest;
 }
 
-static void fold_peaks(CwAttacks *attacks, size_t frame, float threshold, float folded[12])
+/// Where between the frames beside it a peak has its top, by a parabola: -0.5 to 0.5.
+static double top(float before, float here, float after)
 {
-  const float *before = rise_of(attacks, frame + CW_ATTACKS_KEPT - 1);
-  const float *here = rise_of(attacks, frame);
-  const float *after = rise_of(attacks, frame + 1);
-  memset(folded, 0, 12 * sizeof *folded);
+  const double bend = (double)before - 2 * (double)here + (double)after;
+  return bend < 0 ? 0.5 * ((double)before - (double)after) / bend : 0.0;
+}
+
+/// Seconds from `frame`, at which an attack was found, until a semitone has a quarter of the power that it soon comes
+/// to; negative when it sounded before.
+static float swell(const CwRises *rises, size_t frame, size_t semitone)
+{
+  const float before = rises->power[(frame + CW_RISES_KEPT - BEFORE) % CW_RISES_KEPT][semitone];
+  float highest = 0;
+  for (size_t k = 0; k < SWELL; k++) {
+    highest = fmaxf(highest, rises->power[(frame + k) % CW_RISES_KEPT][semitone]);
+  }
+  if (before > already_there * highest) {
+    return -1.0F;
+  }
+  size_t k = 0;
+  while (rises->power[(frame + k) % CW_RISES_KEPT][semitone] < 0.25F * highest) {
+    k++;
+  }
+  return (float)k / CW_ATTACK_RATE_HZ;
+}
+
+static CwStatus take_peaks(CwRises *rises, size_t frame, float threshold, CwAttacks *attacks)
+{
+  const float *before = rise_at(rises, frame + CW_RISES_KEPT - 1);
+  const float *here = rise_at(rises, frame);
+  const float *after = rise_at(rises, frame + 1);
   for (size_t i = 0; i < CW_N_SEMITONES; i++) {
-    if (here[i] > threshold && here[i] > before[i] && here[i] >= after[i]) {
-      folded[(CW_LOWEST_NOTE + i) % 12] += here[i];
+    if (!(here[i] > threshold && here[i] > before[i] && here[i] >= after[i])) {
+      continue;
+    }
+    if (!cw_grow(&attacks->attack, &attacks->room, attacks->n, sizeof *attacks->attack)) {
+      return CW_ERR_NO_MEM;
+    }
+    const double time_s = ((double)frame + top(before[i], here[i], after[i])) / CW_ATTACK_RATE_HZ;
+    attacks->attack[attacks->n++] = (CwAttack){time_s, here[i], swell(rises, frame, i), (int)i};
+  }
+  return CW_OK;
+}
+
+static CwStatus take_out(CwRises *rises, size_t frame, CwAttacks *attacks)
+{
+  float highest = 0;
+  for (size_t i = 0; i <= 2 * NEAR; i++) {
+    // frames before the first were never written and are zero
+    highest = fmaxf(highest, rises->highest[(frame + CW_RISES_KEPT - NEAR + i) % CW_RISES_KEPT]);
+  }
+  return take_peaks(rises, frame, fmaxf(weakest_share * highest, weakest_rise), attacks);
+}
+
+CwStatus cw_rises_next(CwRises *rises, const float *power, float reference, CwAttacks *attacks)
+{
+  const float nothing[CW_N_SEMITONES] = {0};
+  const size_t lag = NEAR + MIDDLE;
+  for (size_t k = 0; k < (power ? 1 : lag); k++) {
+    put_in(rises, power ? power : nothing, reference);
+    if (rises->n > lag && take_out(rises, rises->n - 1 - lag, attacks)) {
+      return CW_ERR_NO_MEM;
     }
   }
+  return CW_OK;
 }
 
-void cw_attacks_next(CwAttacks *attacks, const float attack[CW_N_SEMITONES], float reference, float folded[12])
+static int by_time(const void *left, const void *right)
 {
-  put_in(attacks, attack, reference);
-  if (attacks->n <= CW_ATTACKS_LAG) {
-    return;
+  const CwAttack *l = left;
+  const CwAttack *r = right;
+  if (l->time_s != r->time_s) {
+    return l->time_s < r->time_s ? -1 : 1;
   }
-  const size_t frame = attacks->n - 1 - CW_ATTACKS_LAG;
-  float highest = 0;
-  for (size_t i = 0; i < 2 * CW_ATTACKS_LAG; i++) {
-    // frames before the first were never written and are zero
-    highest = fmaxf(highest, attacks->highest[(frame + CW_ATTACKS_KEPT - CW_ATTACKS_LAG + 1 + i) % CW_ATTACKS_KEPT]);
+  return l->semitone - r->semitone;
+}
+
+CwStatus cw_attacks_settle(CwAttacks *attacks)
+{
+  if (attacks->n == 0) {
+    return CW_OK;
   }
-  fold_peaks(attacks, frame, fmaxf(weakest_share * highest, weakest_rise), folded);
+  qsort(attacks->attack, attacks->n, sizeof *attacks->attack, by_time);
+  const size_t n_bins = bin_of(&attacks->attack[attacks->n - 1]) + 1;
+  float *square = cw_new(n_bins, sizeof *square);
+  if (!square) {
+    return CW_ERR_NO_MEM;
+  }
+  for (size_t i = 0; i < attacks->n; i++) {
+    const CwAttack *attack = &attacks->attack[i];
+    square[bin_of(attack)] += attack->strength * attack->strength;
+  }
+  for (size_t i = 0; i < attacks->n; i++) {
+    CwAttack *attack = &attacks->attack[i];
+    const size_t bin = bin_of(attack);
+    float highest = 0;
+    for (size_t k = bin > NEAR ? bin - NEAR : 0; k <= bin + NEAR && k < n_bins; k++) {
+      highest = fmaxf(highest, square[k]);
+    }
+    attack->strength /= sqrtf(highest);
+  }
+  free(square);
+  return CW_OK;
+}
+
+size_t cw_attacks_from(const CwAttacks *attacks, double time_s)
+{
+  size_t low = 0;
+  size_t high = attacks->n;
+  while (low < high) {
+    const size_t middle = low + (high - low) / 2;
+    if (attacks->attack[middle].time_s < time_s) {
+      low = middle + 1;
+    } else {
+      high = middle;
+    }
+  }
+  return low;
 }

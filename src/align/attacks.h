@@ -1,29 +1,53 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-/// Attacks by pitch class: where the power of a semitone leaps up, folded to the twelve pitch classes.
+/// Attacks: moments at which the power of a semitone leaps up.
 #ifndef CW_ALIGN_ATTACKS_H
 #define CW_ALIGN_ATTACKS_H
 
 #include <stddef.h>
 
 #include "align/semitones.h"
+#include "countwright/status.h"
 
-/// Frames by which what comes out lags behind what goes in.
-#define CW_ATTACKS_LAG 26
+/// Frames a second in which attacks are sought. Frame `i` is centred on i / 100 s.
+#define CW_ATTACK_RATE_HZ 100
 
-enum { CW_ATTACKS_KEPT = 64 }; // a power of two above twice the lag
-
-/// The last second and a bit. Zero everything but `frames` to start.
+/// One attack.
 typedef struct {
-  float loudness[2][CW_N_SEMITONES];           ///< of the last two frames
-  float rise[CW_ATTACKS_KEPT][CW_N_SEMITONES]; ///< a ring: rise across each frame
-  float highest[CW_ATTACKS_KEPT];              ///< highest rise in each frame
-  size_t n;                                    ///< frames put in
+  double time_s;
+  float strength; ///< rise of loudness; once settled, at most 1
+  float swell_s;  ///< from then until half of the amplitude is reached that the note has soon after
+  int semitone;   ///< 0 is CW_LOWEST_NOTE
+} CwAttack;
+
+/// Attacks, in order of time once cw_attacks_settle() has been called.
+typedef struct {
+  CwAttack *attack;
+  size_t n, room;
 } CwAttacks;
 
-/// Put in the next frame and take out the one CW_ATTACKS_LAG before it; call it for CW_ATTACKS_LAG frames of nothing
-/// after the last to get all.
-/// @param attack Powers as by cw_semitones_measure(). @param reference What counts as loud.
-/// @param[out] folded Attack strength by pitch class, C first; untouched while nothing comes out yet.
-void cw_attacks_next(CwAttacks *attacks, const float attack[CW_N_SEMITONES], float reference, float folded[12]);
+enum { CW_RISES_KEPT = 128 }; // a power of two above a second
+
+/// What attacks are found from: the last second and a bit. Zero everything to start.
+typedef struct {
+  float mean[CW_N_SEMITONES];                 ///< power over the last half second or so
+  float floor[CW_N_SEMITONES];                ///< the least that the mean has come to lately: the room's noise
+  float loudness[4][CW_N_SEMITONES];          ///< of the last frames, a ring
+  float power[CW_RISES_KEPT][CW_N_SEMITONES]; ///< of each frame, a ring
+  float rise[CW_RISES_KEPT][CW_N_SEMITONES];  ///< across each frame, a ring
+  float highest[CW_RISES_KEPT];               ///< highest rise in each frame, a ring
+  size_t n;                                   ///< frames put in
+} CwRises;
+
+/// Put in the next frame; attacks come out half a second later.
+/// @param power As by cw_semitones_attack(), or NULL after the last frame: then the rest comes out.
+/// @param reference What counts as loud. @return CW_OK or CW_ERR_NO_MEM.
+CW_NODISCARD CwStatus cw_rises_next(CwRises *rises, const float *power, float reference, CwAttacks *attacks);
+
+/// Put the attacks in order and divide each one's strength by the strongest (of all within a fiftieth of a second
+/// together) within a second to either side. @return CW_OK or CW_ERR_NO_MEM.
+CW_NODISCARD CwStatus cw_attacks_settle(CwAttacks *attacks);
+
+/// Index of the first attack at or after a time; the number of attacks when there is none.
+size_t cw_attacks_from(const CwAttacks *attacks, double time_s);
 
 #endif

@@ -5,6 +5,7 @@
 
 #include <stddef.h>
 
+#include "align/attacks.h"
 #include "countwright/align.h"
 #include "countwright/status.h"
 
@@ -12,18 +13,20 @@
 #define CW_ALIGN_RATE_HZ 50
 #define CW_ALIGN_HOP 441
 
-/// Both arrays have 12 rows (C first) of `n` frames: planar, so that one frame is compared with many at once.
+#define CW_ATTACK_ROWS 84
+
 struct CwAlignFeatures {
-  size_t n;
-  float *chroma; ///< each frame of length 1
-  float *onset;  ///< each frame's length about 1 just after an attack, falling to 0
+  size_t n;          ///< frames
+  float *chroma;     ///< 12 rows (C first) of `n` frames, each frame of length 1
+  CwAttacks attacks; ///< balanced
   double duration_s;
   double tuning_cents; ///< against A = 440 Hz, -50 to 50
 };
 
-/// Lay out what was measured frame by frame. @return CW_OK or CW_ERR_NO_MEM (then `features` is NULL).
-CW_NODISCARD CwStatus cw_align_features_make(size_t n, const float (*chroma)[12], const float (*onset)[12],
-                                             double duration_s, double tuning_cents, CwAlignFeatures **features);
+/// Lay out what was measured. @param attacks Taken over and left empty.
+/// @return CW_OK or CW_ERR_NO_MEM (then `features` is NULL).
+CW_NODISCARD CwStatus cw_align_features_make(size_t n, const float (*chroma)[12], CwAttacks *attacks, double duration_s,
+                                             double tuning_cents, CwAlignFeatures **features);
 
 /// A recording being measured. Opaque.
 typedef struct CwAlignStream CwAlignStream;

@@ -23,10 +23,11 @@ typedef struct {
   double threshold; ///< likeness that counts neither for nor against a match
 } CwTrail;
 
-/// Search. Memory grows with n_a * sqrt(n_b).
+/// Search at `rate_hz` frames a second. Memory grows with n_a * sqrt(n_b).
 /// @param[out] trail Release with cw_trail_free(); empty on error.
 /// @return CW_OK, CW_ERR_CANCELLED or CW_ERR_NO_MEM.
-CW_NODISCARD CwStatus cw_jumps_find(const CwFrames *a, const CwFrames *b, const CwReport *report, CwTrail *trail);
+CW_NODISCARD CwStatus cw_jumps_find(const CwFrames *a, const CwFrames *b, double rate_hz, const CwReport *report,
+                                    CwTrail *trail);
 
 /// Release and set to empty.
 void cw_trail_free(CwTrail *trail);

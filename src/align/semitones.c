@@ -115,16 +115,20 @@ static void apply(const CwSemitoneBank *bank, const float *power, float *band)
   }
 }
 
-void cw_semitones_measure(CwSemitones *bands, const float *centre, const float *slow_centre, float tone[CW_N_SEMITONES],
-                          float attack[CW_N_SEMITONES])
+void cw_semitones_tone(CwSemitones *bands, const float *centre, const float *slow_centre, float power[CW_N_SEMITONES])
 {
   cw_align_spectrum_take(&bands->slow, slow_centre);
   cw_align_spectrum_take(&bands->middle, centre);
+  apply(&bands->slow_tone, bands->slow.power, power);
+  apply(&bands->middle_tone, bands->middle.power, power);
+}
+
+void cw_semitones_attack(CwSemitones *bands, const float *centre, float power[CW_N_SEMITONES])
+{
+  cw_align_spectrum_take(&bands->middle, centre);
   cw_align_spectrum_take(&bands->quick, centre);
-  apply(&bands->slow_tone, bands->slow.power, tone);
-  apply(&bands->middle_tone, bands->middle.power, tone);
-  apply(&bands->middle_attack, bands->middle.power, attack);
-  apply(&bands->quick_attack, bands->quick.power, attack);
+  apply(&bands->middle_attack, bands->middle.power, power);
+  apply(&bands->quick_attack, bands->quick.power, power);
 }
 
 void cw_semitones_free(CwSemitones *bands)

@@ -42,13 +42,14 @@ CW_NODISCARD CwStatus cw_semitones_init(CwSemitones *bands);
 /// Move every band up by `cents`.
 void cw_semitones_tune(CwSemitones *bands, double cents);
 
-/// Measure one frame.
+/// Measure the harmony about one moment, with long windows.
 /// @param centre Sound at CW_ANALYSIS_RATE_HZ, readable CW_SEMITONES_REACH samples to either side.
 /// @param slow_centre The slow sound about the same moment, readable CW_SLOW_REACH samples to either side.
-/// @param[out] tone Power of each semitone with long windows; a full-scale sine has about 1.
-/// @param[out] attack The same with short windows.
-void cw_semitones_measure(CwSemitones *bands, const float *centre, const float *slow_centre, float tone[CW_N_SEMITONES],
-                          float attack[CW_N_SEMITONES]);
+/// @param[out] power Of each semitone; a full-scale sine has about 1.
+void cw_semitones_tone(CwSemitones *bands, const float *centre, const float *slow_centre, float power[CW_N_SEMITONES]);
+
+/// The same with short windows, for attacks.
+void cw_semitones_attack(CwSemitones *bands, const float *centre, float power[CW_N_SEMITONES]);
 
 /// Release. Safe on a zeroed CwSemitones.
 void cw_semitones_free(CwSemitones *bands);

@@ -34,6 +34,7 @@ typedef struct {
 struct CwAlignStream {
   CwSemitones bands;
   CwScout scout;
+  CwRises rises;
   CwAttacks attacks;
   Buffer sound;
   Buffer slow;
@@ -42,10 +43,9 @@ struct CwAlignStream {
   size_t n_samples; ///< of the recording, so far
   size_t n_looks;
   size_t n_frames;
-  size_t n_attacks;
-  size_t room; ///< frames that `chroma` and `onset` have room for
+  size_t n_moments; ///< at which attacks have been sought
+  size_t room;      ///< frames that `chroma` has room for
   float (*chroma)[12];
-  float (*onset)[12];
 };
 
 static void fill_low_pass(float *tap)
@@ -155,11 +155,6 @@ static CwStatus make_room(CwAlignStream *s)
     return CW_ERR_NO_MEM;
   }
   s->chroma = chroma;
-  void *onset = cw_resize(s->onset, room, sizeof *s->onset);
-  if (!onset) {
-    return CW_ERR_NO_MEM;
-  }
-  s->onset = onset;
   s->room = room;
   return CW_OK;
 }
@@ -170,14 +165,6 @@ static void retune(CwAlignStream *s)
   if (fabs(tuning - s->tuned_to) > retune_cents) {
     cw_semitones_tune(&s->bands, tuning);
     s->tuned_to = tuning;
-  }
-}
-
-static void take_attacks(CwAlignStream *s, const float *attack, float reference)
-{
-  cw_attacks_next(&s->attacks, attack, reference, s->onset[s->n_attacks]);
-  if (s->attacks.n > CW_ATTACKS_LAG) {
-    s->n_attacks++;
   }
 }
 
@@ -193,13 +180,19 @@ static CwStatus measure_frame(CwAlignStream *s)
   const long long slow_centre = centre / CW_SLOW_STEP;
   slow_down_to(s, slow_centre + CW_SLOW_REACH);
   float tone[CW_N_SEMITONES];
-  float attack[CW_N_SEMITONES];
-  cw_semitones_measure(&s->bands, at(&s->sound, centre), at(&s->slow, slow_centre), tone, attack);
-  const float reference = cw_scout_reference(&s->scout);
-  fold_tone(tone, reference, s->chroma[s->n_frames]);
-  take_attacks(s, attack, reference);
+  cw_semitones_tone(&s->bands, at(&s->sound, centre), at(&s->slow, slow_centre), tone);
+  fold_tone(tone, cw_scout_reference(&s->scout), s->chroma[s->n_frames]);
   s->n_frames++;
   return CW_OK;
+}
+
+static CwStatus seek_attacks(CwAlignStream *s)
+{
+  float power[CW_N_SEMITONES];
+  const long long centre = (long long)s->n_moments * CW_ANALYSIS_RATE_HZ / CW_ATTACK_RATE_HZ;
+  cw_semitones_attack(&s->bands, at(&s->sound, centre), power);
+  s->n_moments++;
+  return cw_rises_next(&s->rises, power, cw_scout_reference(&s->scout), &s->attacks);
 }
 
 /// Measure every frame that can be, staying `behind` samples behind the end of what has come in.
@@ -207,7 +200,8 @@ static CwStatus measure(CwAlignStream *s, size_t behind)
 {
   const long long end = s->sound.start + (long long)s->sound.n - (long long)behind;
   while ((long long)s->n_frames * CW_ALIGN_HOP + MARGIN <= end) {
-    if (measure_frame(s)) {
+    // two moments to a frame
+    if (measure_frame(s) || seek_attacks(s) || seek_attacks(s)) {
       return CW_ERR_NO_MEM;
     }
   }
@@ -254,11 +248,10 @@ CwStatus cw_align_stream_finish(CwAlignStream *s, CwAlignFeatures **features)
   if (push(s, NULL, MARGIN, 0)) {
     return CW_ERR_NO_MEM;
   }
-  const float nothing[CW_N_SEMITONES] = {0};
-  while (s->n_attacks < s->n_frames) {
-    take_attacks(s, nothing, 1.0F);
+  if (cw_rises_next(&s->rises, NULL, 1.0F, &s->attacks) || cw_attacks_settle(&s->attacks)) {
+    return CW_ERR_NO_MEM;
   }
-  return cw_align_features_make(s->n_frames, s->chroma, s->onset, (double)s->n_samples / CW_ANALYSIS_RATE_HZ,
+  return cw_align_features_make(s->n_frames, s->chroma, &s->attacks, (double)s->n_samples / CW_ANALYSIS_RATE_HZ,
                                 cw_scout_tuning(&s->scout), features);
 }
 
@@ -272,6 +265,6 @@ void cw_align_stream_free(CwAlignStream *s)
   free(s->sound.sample);
   free(s->slow.sample);
   free(s->chroma);
-  free(s->onset);
+  free(s->attacks.attack);
   free(s);
 }

@@ -2,21 +2,23 @@
 #include "align/trace.h"
 
 #include <stdlib.h>
-#include <string.h>
 
+#include "align/cost.h"
+#include "align/warp.h"
 #include "base/memory.h"
-
-enum { SLOW_STEP = 5 }; // frames at 50 Hz to one at 10 Hz
 
 /// A step to the side costs as much as one along the diagonal, which covers twice as much: the path runs straight where
 /// nothing speaks against it.
 static const CwWarpStep steps[] = {{1, 1, 2.0F}, {1, 0, 2.0F}, {0, 1, 2.0F}};
-
 static const float harmony_weight = 0.25F;
-static const float attack_weight = 0.5F;
 
-/// Half the side of the square about each cell of the path before, in frames at the new rate: 1 s and 0.4 s.
-enum { SLOW_REACH = 10, FINE_REACH = 20 };
+/// Half the side of the square about each cell of the trail, in frames (2 s).
+enum { REACH = 20 };
+
+/// Every cell of the path says a little, one where attacks meet says more.
+static const double cell_weight = 0.003;
+static const double stiffness = 30.0;
+static const double outlier_s = 0.3;
 
 /// A rectangle of the matrix that is warped on its own.
 typedef struct {
@@ -24,47 +26,10 @@ typedef struct {
   size_t a_first, b_first, n_a, n_b;
 } Field;
 
-CwStatus cw_scales_make(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, CwScales *scales)
-{
-  memset(scales, 0, sizeof *scales);
-  if (cw_frames_make(a, SLOW_STEP, 1, 0, &scales->a_slow) ||
-      cw_frames_make(b, SLOW_STEP, 1, transpose, &scales->b_slow) || cw_frames_make(a, 1, 0, 0, &scales->a_fine) ||
-      cw_frames_make(b, 1, 0, transpose, &scales->b_fine)) {
-    cw_scales_free(scales);
-    return CW_ERR_NO_MEM;
-  }
-  return CW_OK;
-}
-
-void cw_scales_free(CwScales *scales)
-{
-  cw_frames_free(&scales->a_slow);
-  cw_frames_free(&scales->b_slow);
-  cw_frames_free(&scales->a_fine);
-  cw_frames_free(&scales->b_fine);
-}
-
 static void field_cost(const void *user, size_t i, size_t j, size_t n, float *cost)
 {
   const Field *field = user;
-  float likeness[512];
-  for (size_t done = 0; done < n; done += 512) {
-    const size_t part = n - done < 512 ? n - done : 512;
-    float *out = cost + done;
-    cw_frames_likeness(field->a, field->a_first + i, field->b, field->b_first + j + done, part, likeness);
-    cw_frames_attack_distance(field->a, field->a_first + i, field->b, field->b_first + j + done, part, out);
-    for (size_t k = 0; k < part; k++) {
-      out[k] = harmony_weight * (1.0F - likeness[k]) + attack_weight * out[k];
-    }
-  }
-}
-
-static void widen(size_t *low, size_t *high, size_t first, size_t end, size_t left, size_t right)
-{
-  for (size_t i = first; i < end; i++) {
-    low[i] = left < low[i] ? left : low[i];
-    high[i] = right > high[i] ? right : high[i];
-  }
+  cw_cost(field->a, field->a_first + i, field->b, field->b_first + j, n, harmony_weight, cost);
 }
 
 static size_t less(size_t from, size_t by)
@@ -77,21 +42,38 @@ static size_t least(size_t one, size_t other)
   return one < other ? one : other;
 }
 
-/// The band: a square about every cell of `path`, whose cells stand for `ratio` frames of the field each.
-static void fill_band(const Field *field, const CwWarpPath *path, size_t ratio, size_t reach, size_t *low, size_t *high)
+/// The field from the trail's first cell to its last.
+static Field field_of(const CwFrames *a, const CwFrames *b, const CwTrail *trail, CwRun run, size_t ratio)
+{
+  Field field = {.a = a, .b = b, .a_first = (size_t)trail->a[run.first] * ratio, .b_first = run.first * ratio};
+  field.n_a = least(((size_t)trail->a[run.end - 1] + 1) * ratio, a->n) - field.a_first;
+  field.n_b = least(run.end * ratio, b->n) - field.b_first;
+  return field;
+}
+
+static void widen(size_t *low, size_t *high, size_t first, size_t end, size_t left, size_t right)
+{
+  for (size_t i = first; i < end; i++) {
+    low[i] = least(low[i], left);
+    high[i] = right > high[i] ? right : high[i];
+  }
+}
+
+/// The band: a square about every cell of the trail, which stands for `ratio` frames of the field each way.
+static void fill_band(const Field *field, const CwTrail *trail, CwRun run, size_t ratio, size_t *low, size_t *high)
 {
   for (size_t i = 0; i < field->n_a; i++) {
     low[i] = field->n_b;
     high[i] = 0;
   }
-  for (size_t c = 0; c < path->n; c++) {
-    // reach on to the next cell: a path by hand may leap
-    const CwWarpCell next = path->cell[c + 1 < path->n ? c + 1 : c];
-    const size_t a = less(path->cell[c].a * ratio, field->a_first);
-    const size_t b = less(path->cell[c].b * ratio, field->b_first);
-    const size_t a_end = less((next.a + 1) * ratio, field->a_first) + reach;
-    const size_t b_end = less((next.b + 1) * ratio, field->b_first) + reach;
-    widen(low, high, less(a, reach), least(a_end, field->n_a), less(b, reach), least(b_end, field->n_b));
+  for (size_t j = run.first; j < run.end; j++) {
+    // on to the next cell, as the trail may leap over frames of a
+    const size_t next = (size_t)trail->a[j + 1 < run.end ? j + 1 : j];
+    const size_t a = (size_t)trail->a[j] * ratio - field->a_first;
+    const size_t a_end = (next + 1) * ratio - field->a_first + REACH;
+    const size_t b = j * ratio - field->b_first;
+    widen(low, high, less(a, REACH), least(a_end, field->n_a), less(b, REACH),
+          least(b + 2 * ratio + REACH, field->n_b));
   }
   low[0] = 0;
   high[field->n_a - 1] = field->n_b;
@@ -103,64 +85,72 @@ static void fill_band(const Field *field, const CwWarpPath *path, size_t ratio, 
   }
 }
 
-static CwStatus warp_field(const Field *field, const CwWarpPath *about, size_t ratio, size_t reach, CwWarpPath *path)
+static CwStatus warp_field(const Field *field, const CwTrail *trail, CwRun run, size_t ratio, CwWarpPath *path)
 {
   size_t *low = cw_new(2 * field->n_a, sizeof *low);
   if (!low) {
     return CW_ERR_NO_MEM;
   }
   size_t *high = low + field->n_a;
-  fill_band(field, about, ratio, reach, low, high);
+  fill_band(field, trail, run, ratio, low, high);
   const CwWarpRules rules = {.step = steps, .n_steps = sizeof steps / sizeof *steps, .low = low, .high = high};
   const CwStatus status = cw_warp(field->n_a, field->n_b, &rules, field_cost, field, NULL, path);
   free(low);
-  for (size_t c = 0; c < path->n; c++) {
-    path->cell[c].a += field->a_first;
-    path->cell[c].b += field->b_first;
-  }
   return status;
 }
 
-/// The run as cells of the trail's rate.
-static CwStatus run_cells(const CwTrail *trail, CwRun run, CwWarpPath *path)
+/// Bend a straight line to the path, at the path's rate.
+static CwStatus lay_curve(const Field *field, const CwWarpPath *path, CwGuide *slow)
 {
-  *path = (CwWarpPath){.n = run.end - run.first};
-  path->cell = cw_new(path->n, sizeof *path->cell);
-  if (!path->cell) {
+  const double frame_s = (double)CW_TRACE_STEP / CW_ALIGN_RATE_HZ;
+  for (size_t i = 0; i < slow->n; i++) {
+    slow->b_s[i] = frame_s * ((double)field->b_first + (double)(i * field->n_b) / (double)field->n_a);
+  }
+  CwEvidence evidence;
+  if (cw_evidence_init(field->n_a, &evidence)) {
     return CW_ERR_NO_MEM;
   }
   for (size_t c = 0; c < path->n; c++) {
-    path->cell[c] = (CwWarpCell){(size_t)trail->a[run.first + c], run.first + c};
+    const CwWarpCell cell = path->cell[c];
+    const size_t b = field->b_first + cell.b;
+    const float shared = cw_frames_attacks_shared(field->a, field->a_first + cell.a, field->b, b);
+    cw_evidence_add(&evidence, cell.a, frame_s * (double)b, cell_weight + (double)shared);
   }
-  return CW_OK;
+  const CwStatus status = cw_guide_bend(slow, &evidence, stiffness, outlier_s);
+  cw_evidence_free(&evidence);
+  return status;
 }
 
-/// The part of the matrix from the first to the last cell of `about`.
-static Field field_about(const CwFrames *a, const CwFrames *b, const CwWarpPath *about, size_t ratio)
+/// From one value every CW_TRACE_STEP frames to one every frame.
+static void spread(const double *slow, CwGuide *guide)
 {
-  const CwWarpCell first = about->cell[0];
-  const CwWarpCell last = about->cell[about->n - 1];
-  Field field = {.a = a, .b = b, .a_first = first.a * ratio, .b_first = first.b * ratio};
-  field.n_a = least((last.a + 1) * ratio, a->n) - field.a_first;
-  field.n_b = least((last.b + 1) * ratio, b->n) - field.b_first;
-  return field;
+  for (size_t i = 0; i < guide->n; i++) {
+    const size_t left = i / CW_TRACE_STEP;
+    const double part = (double)(i % CW_TRACE_STEP) / CW_TRACE_STEP;
+    guide->b_s[i] = part > 0 ? slow[left] + part * (slow[left + 1] - slow[left]) : slow[left];
+  }
 }
 
-CwStatus cw_trace_run(const CwScales *scales, const CwTrail *trail, CwRun run, size_t step, CwWarpPath *path)
+CwStatus cw_trace(const CwFrames *a, const CwFrames *b, const CwTrail *trail, CwRun run, size_t step, CwGuide *guide)
 {
-  CwWarpPath rough = {0};
-  CwWarpPath slow = {0};
-  *path = (CwWarpPath){0};
-  CwStatus status = run_cells(trail, run, &rough);
+  const Field field = field_of(a, b, trail, run, step / CW_TRACE_STEP);
+  CwWarpPath path = {0};
+  CwGuide slow = {.n = field.n_a, .b_s = cw_new(field.n_a, sizeof(double))};
+  *guide = (CwGuide){.first = field.a_first * CW_TRACE_STEP, .n = (field.n_a - 1) * CW_TRACE_STEP + 1};
+  guide->b_s = cw_new(guide->n, sizeof *guide->b_s);
+  CwStatus status = slow.b_s && guide->b_s ? CW_OK : CW_ERR_NO_MEM;
   if (!status) {
-    const Field field = field_about(&scales->a_slow, &scales->b_slow, &rough, step / SLOW_STEP);
-    status = warp_field(&field, &rough, step / SLOW_STEP, SLOW_REACH, &slow);
+    status = warp_field(&field, trail, run, step / CW_TRACE_STEP, &path);
   }
   if (!status) {
-    const Field field = field_about(&scales->a_fine, &scales->b_fine, &slow, SLOW_STEP);
-    status = warp_field(&field, &slow, SLOW_STEP, FINE_REACH, path);
+    status = lay_curve(&field, &path, &slow);
   }
-  free(rough.cell);
-  free(slow.cell);
+  if (!status) {
+    spread(slow.b_s, guide);
+  } else {
+    cw_guide_free(guide);
+  }
+  cw_guide_free(&slow);
+  free(path.cell);
   return status;
 }

@@ -1,30 +1,20 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-/// Fine warping of one run: at ten frames a second about the trail, then at fifty about that.
+/// The first guide along a run: warping at ten frames a second in a band about the trail.
 #ifndef CW_ALIGN_TRACE_H
 #define CW_ALIGN_TRACE_H
 
 #include "align/frames.h"
+#include "align/guide.h"
 #include "align/runs.h"
-#include "align/warp.h"
 
-/// Both recordings at both rates.
-typedef struct {
-  CwFrames a_slow, b_slow; ///< 10 Hz
-  CwFrames a_fine, b_fine; ///< 50 Hz
-} CwScales;
-
-/// Make the frames. @param transpose Semitones that b is moved down by.
-/// @param[out] scales Release with cw_scales_free(); empty on error. @return CW_OK or CW_ERR_NO_MEM.
-CW_NODISCARD CwStatus cw_scales_make(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose,
-                                     CwScales *scales);
-
-/// Release and set to empty.
-void cw_scales_free(CwScales *scales);
+/// Frames of the features to one of the frames that are warped here.
+enum { CW_TRACE_STEP = 5 };
 
 /// Warp one run.
-/// @param step Frames at 50 Hz that one frame of the trail stands for.
-/// @param[out] path In frames at 50 Hz; release its cells with free(); empty on error. @return CW_OK or CW_ERR_NO_MEM.
-CW_NODISCARD CwStatus cw_trace_run(const CwScales *scales, const CwTrail *trail, CwRun run, size_t step,
-                                   CwWarpPath *path);
+/// @param a, b Frames made with a step of CW_TRACE_STEP.
+/// @param step Frames of the features that one frame of the trail stands for, a multiple of CW_TRACE_STEP.
+/// @param[out] guide Release with cw_guide_free(); empty on error. @return CW_OK or CW_ERR_NO_MEM.
+CW_NODISCARD CwStatus cw_trace(const CwFrames *a, const CwFrames *b, const CwTrail *trail, CwRun run, size_t step,
+                               CwGuide *guide);
 
 #endif

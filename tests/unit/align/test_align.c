@@ -61,7 +61,7 @@ static void silence_in_front_moves_everything_by_its_length(void **state)
 {
   (void)state;
   const TestPlaying later = {.bpm = 100, .lead_s = 3.5};
-  assert_aligned(&plain, &later, 0.005, 0.03);
+  assert_aligned(&plain, &later, 0.005, 0.02);
 }
 
 static void another_tempo_is_followed(void **state)
@@ -69,8 +69,8 @@ static void another_tempo_is_followed(void **state)
   (void)state;
   const TestPlaying faster = {.bpm = 105, .lead_s = 0.5};
   const TestPlaying much_slower = {.bpm = 70, .lead_s = 1.0};
-  assert_aligned(&plain, &faster, 0.02, 0.1);
-  assert_aligned(&plain, &much_slower, 0.06, 0.3);
+  assert_aligned(&plain, &faster, 0.005, 0.02);
+  assert_aligned(&plain, &much_slower, 0.01, 0.03);
 }
 
 static void a_swaying_tempo_is_followed(void **state)
@@ -78,7 +78,7 @@ static void a_swaying_tempo_is_followed(void **state)
   (void)state;
   const TestPlaying rehearsal = {.bpm = 96, .sway = 0.15, .seed = 2, .spread_s = 0.01};
   const TestPlaying performance = {.bpm = 104, .sway = 0.2, .seed = 5, .spread_s = 0.01, .lead_s = 2};
-  assert_aligned(&rehearsal, &performance, 0.04, 0.7);
+  assert_aligned(&rehearsal, &performance, 0.012, 0.1);
 }
 
 static void another_tuning_is_heard_and_does_no_harm(void **state)
@@ -90,7 +90,7 @@ static void another_tuning_is_heard_and_does_no_harm(void **state)
     const TestPlaying tuned = {.bpm = 104, .lead_s = 0.5, .cents = cents[i]};
     CwTimeMap map = align(&piece, &plain, &piece, &tuned);
     assert_near(map.tuning_cents, cents[i], 5);
-    assert_beats(&map, &plain, &tuned, 0, piece.beats, 0, 0.015, 0.08);
+    assert_beats(&map, &plain, &tuned, 0, piece.beats, 0, 0.005, 0.02);
     cw_time_map_free(&map);
   }
   test_piece_free(&piece);
@@ -100,7 +100,23 @@ static void noise_does_little_harm(void **state)
 {
   (void)state;
   const TestPlaying noisy = {.bpm = 96, .lead_s = 1, .noise = 0.05, .seed = 3};
-  assert_aligned(&plain, &noisy, 0.02, 0.12);
+  assert_aligned(&plain, &noisy, 0.008, 0.04);
+}
+
+static void slow_attacks_are_told_and_notes_still_meet(void **state)
+{
+  (void)state;
+  const TestPlaying strings = {.bpm = 100, .lead_s = 1.5, .attack_s = 0.15};
+  TestPiece piece = test_piece_make(2, BARS);
+  CwTimeMap map = align(&piece, &plain, &piece, &strings);
+  // half of the amplitude of an even swell comes at half its length, 75 ms, against 2.5 ms for the other
+  assert_near(map.offset_s, 0.0725, 0.03);
+  assert_beats(&map, &plain, &strings, 0, piece.beats, 0, 0.02, 0.08);
+  cw_time_map_free(&map);
+  map = align(&piece, &strings, &piece, &plain);
+  assert_near(map.offset_s, -0.0725, 0.03);
+  cw_time_map_free(&map);
+  test_piece_free(&piece);
 }
 
 static void there_and_back_is_the_same_place(void **state)
@@ -111,7 +127,7 @@ static void there_and_back_is_the_same_place(void **state)
   CwTimeMap there = align(&piece, &plain, &piece, &other);
   CwTimeMap back = align(&piece, &other, &piece, &plain);
   for (double t = 1; t < test_beat_time(&plain, piece.beats); t += 0.37) {
-    assert_near(cw_time_map_at(&back, cw_time_map_at(&there, t)), t, 0.06);
+    assert_near(cw_time_map_at(&back, cw_time_map_at(&there, t)), t, 0.05);
   }
   cw_time_map_free(&there);
   cw_time_map_free(&back);
@@ -128,8 +144,8 @@ static void a_cut_is_found(void **state)
   TestPiece cut = test_piece_join(&head, 0, &tail);
   CwTimeMap map = align(&whole, &plain, &cut, &other);
   assert_int_equal(map.n_segments, 2);
-  assert_beats(&map, &plain, &other, 0, 55, 0, 0.02, 0.1);
-  assert_beats(&map, &plain, &other, 81, 128, -24, 0.02, 0.1);
+  assert_beats(&map, &plain, &other, 0, 56, 0, 0.006, 0.03);
+  assert_beats(&map, &plain, &other, 81, 128, -24, 0.006, 0.03);
   for (double beat = 57; beat < 79; beat += 1) {
     assert_true(isnan(cw_time_map_at(&map, test_beat_time(&plain, beat))));
   }
@@ -151,8 +167,8 @@ static void a_repeat_is_found(void **state)
   assert_int_equal(map.n_segments, 2);
   assert_near(map.segment[0].point[map.segment[0].n - 1].a_s, test_beat_time(&plain, 80), 0.5);
   assert_near(map.segment[1].point[0].a_s, test_beat_time(&plain, 48), 0.5);
-  assert_beats(&map, &plain, &plain, 0, 79, 0, 0.01, 0.05);
-  assert_beats(&map, &plain, &plain, 81, 112, 32, 0.01, 0.05);
+  assert_beats(&map, &plain, &plain, 0, 79, 0, 0.005, 0.02);
+  assert_beats(&map, &plain, &plain, 81, 112, 32, 0.005, 0.02);
   cw_time_map_free(&map);
   test_piece_free(&longer);
   test_piece_free(&tail);
@@ -170,8 +186,8 @@ static void a_pause_is_found(void **state)
   TestPiece paused = test_piece_join(&head, 20, &tail);
   CwTimeMap map = align(&whole, &plain, &paused, &noisy);
   assert_int_equal(map.n_segments, 2);
-  assert_beats(&map, &plain, &noisy, 0, 47, 0, 0.02, 0.1);
-  assert_beats(&map, &plain, &noisy, 49, 96, 20, 0.02, 0.1);
+  assert_beats(&map, &plain, &noisy, 0, 47, 0, 0.005, 0.02);
+  assert_beats(&map, &plain, &noisy, 49, 96, 20, 0.005, 0.02);
   cw_time_map_free(&map);
   test_piece_free(&paused);
   test_piece_free(&tail);
@@ -221,7 +237,7 @@ static void the_size_of_the_blocks_makes_no_difference(void **state)
   CwAlignFeatures *one = test_measure(&piece, &playing, 997);
   CwAlignFeatures *other = test_measure(&piece, &playing, 10000000);
   assert_int_equal(one->n, other->n);
-  // the scout of the larger block has run further ahead, so that the tuning differs by a little
+  // the scout is at most a block further ahead, so that the tuning may differ by a little
   for (size_t i = 0; i < 12 * one->n; i++) {
     assert_near(one->chroma[i], other->chroma[i], 0.1);
   }
@@ -384,6 +400,7 @@ int main(void)
       cmocka_unit_test(a_swaying_tempo_is_followed),
       cmocka_unit_test(another_tuning_is_heard_and_does_no_harm),
       cmocka_unit_test(noise_does_little_harm),
+      cmocka_unit_test(slow_attacks_are_told_and_notes_still_meet),
       cmocka_unit_test(there_and_back_is_the_same_place),
       cmocka_unit_test(a_cut_is_found),
       cmocka_unit_test(a_repeat_is_found),
