@@ -30,8 +30,7 @@ match($0, /^[0-9]+: /) {
 }
 END {
   if (!seen) failed++ # no tests at all is no success
-  printf "%d passed, %d failed", passed, failed
-  if (skipped) printf ", %d skipped", skipped
-  printf "\n"
+  if (skipped) printf "skipped: %d\n", skipped
+  printf "%d passed, %d failed\n", passed, failed
   exit failed > 0
 }

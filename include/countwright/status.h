@@ -29,6 +29,7 @@ typedef enum {
   CW_ERR_SYNTAX,         ///< the text does not follow its format
   CW_ERR_CANCELLED,      ///< the progress callback asked to stop
   CW_ERR_NO_PULSE,       ///< no pulse was found
+  CW_ERR_NOT_TEXT,       ///< a recording or another binary file where notes were expected
   CW_ERR_OTHER_MUSIC     ///< two recordings do not seem to be the same music
 } CwStatus;
 

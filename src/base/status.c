@@ -23,6 +23,7 @@ static const char *const sentence[] = {
     [CW_ERR_SYNTAX] = "the text does not follow its format",
     [CW_ERR_CANCELLED] = "cancelled",
     [CW_ERR_NO_PULSE] = "no pulse found here",
+    [CW_ERR_NOT_TEXT] = "this is a recording or another binary file, not notes",
     [CW_ERR_OTHER_MUSIC] = "these do not seem to be the same music",
 };
 

@@ -44,7 +44,7 @@ int cli_check(const CliArgs *args)
   int result = cli_write_out(args, args->value[CLI_JSON].given ? write_json : write_text, &content);
   const size_t n = notebook.n_diagnostics;
   if (result == CLI_GOOD && n == 0) {
-    cli_say(notes, "nothing is unclear in %zu phrases", notebook.n_phrases);
+    cli_say(notes, "nothing is unclear in %zu %s", notebook.n_phrases, notebook.n_phrases == 1 ? "phrase" : "phrases");
   } else if (result == CLI_GOOD) {
     cli_say(notes, n == 1 ? "%zu place is unclear" : "%zu places are unclear", n);
     result = CLI_FAILED;

@@ -44,7 +44,7 @@ static int find_and_write(const CliArgs *args, CliOutputs *outputs)
 int cli_count(const CliArgs *args)
 {
   CliOutputs outputs = {0};
-  if (!cli_outputs_begin(args->output, args->n_outputs, args->value[CLI_OVERWRITE].given, &outputs)) {
+  if (!cli_outputs_begin(args, args->output, args->n_outputs, &outputs)) {
     return CLI_FAILED;
   }
   const int result = find_and_write(args, &outputs);

@@ -94,9 +94,8 @@ static int run(const CliArgs *args, Job *job)
   }
   const CliValue *chart = &args->value[CLI_CHART];
   const CliValue *notes = &args->value[CLI_NOTES];
-  const bool overwrite = args->value[CLI_OVERWRITE].given;
-  if (!cli_outputs_begin(args->output, args->n_outputs, overwrite, &job->tables) ||
-      !cli_outputs_begin(&chart->text, chart->given, overwrite, &job->charts)) {
+  if (!cli_outputs_begin(args, args->output, args->n_outputs, &job->tables) ||
+      !cli_outputs_begin(args, &chart->text, chart->given, &job->charts)) {
     return CLI_FAILED;
   }
   const CwStatus status = notes->given ? cli_read_notes(notes->text, &job->notebook) : CW_OK;

@@ -44,6 +44,9 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     cli_say(notes, "no recording is named, so there are no times");
     return CLI_FAILED;
   }
+  if (!cli_outputs_spare(outputs, recording)) {
+    return CLI_FAILED;
+  }
   const int result = build(args, recording, job);
   if (result != CLI_GOOD) {
     return result;
@@ -58,7 +61,7 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
 int cli_sheet(const CliArgs *args)
 {
   CliOutputs outputs = {0};
-  if (!cli_outputs_begin(args->output, args->n_outputs, args->value[CLI_OVERWRITE].given, &outputs)) {
+  if (!cli_outputs_begin(args, args->output, args->n_outputs, &outputs)) {
     return CLI_FAILED;
   }
   Job job = {0};

@@ -71,12 +71,26 @@ CwStatus cli_read_text(const char *path, char **text, size_t *size)
   return status;
 }
 
+/// Whether this is no text: a recording, say. A stray NUL may come into notes; many together do not.
+static bool is_binary(const char *text, size_t size)
+{
+  const size_t looked_at = size < 4096 ? size : 4096;
+  size_t nuls = 0;
+  for (size_t i = 0; i < looked_at; i++) {
+    nuls += text[i] == '\0';
+  }
+  return nuls >= 8;
+}
+
 CwStatus cli_read_notes(const char *path, CwNotebook *notebook)
 {
   memset(notebook, 0, sizeof *notebook);
   char *text = NULL;
   size_t size = 0;
   CwStatus status = cli_read_text(path, &text, &size);
+  if (status == CW_OK && is_binary(text, size)) {
+    status = CW_ERR_NOT_TEXT;
+  }
   if (status == CW_OK) {
     status = cw_notebook_parse(text, size, notebook);
   }

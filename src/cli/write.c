@@ -5,6 +5,7 @@
 #include <string.h>
 #include <strings.h>
 #include <sys/ioctl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "base/memory.h"
@@ -31,7 +32,35 @@ static unsigned columns_of(const CliArgs *args, bool standard_output)
   return columns < FEWEST_COLUMNS ? FEWEST_COLUMNS : (unsigned)columns;
 }
 
-bool cli_outputs_begin(const char *const *path, size_t n, bool overwrite, CliOutputs *outputs)
+static bool is_same_file(const char *left, const char *right)
+{
+  struct stat a;
+  struct stat b;
+  return stat(left, &a) == 0 && stat(right, &b) == 0 && S_ISREG(a.st_mode) && a.st_dev == b.st_dev &&
+         a.st_ino == b.st_ino;
+}
+
+bool cli_outputs_spare(const CliOutputs *outputs, const char *input)
+{
+  for (size_t i = 0; input && i < outputs->n; i++) {
+    if (is_same_file(outputs->path[i], input)) {
+      cli_say(outputs->path[i], "this file is read, and is not written over");
+      return false;
+    }
+  }
+  return true;
+}
+
+static bool spare_inputs(const CliArgs *args, const CliOutputs *outputs)
+{
+  bool good = cli_outputs_spare(outputs, args->value[CLI_NOTES].text);
+  for (size_t i = 0; i < args->n_operands && good; i++) {
+    good = cli_outputs_spare(outputs, args->operand[i]);
+  }
+  return good;
+}
+
+bool cli_outputs_begin(const CliArgs *args, const char *const *path, size_t n, CliOutputs *outputs)
 {
   *outputs = (CliOutputs){.path = path, .output = cw_new(n, sizeof *outputs->output)};
   if (!outputs->output) {
@@ -39,7 +68,7 @@ bool cli_outputs_begin(const char *const *path, size_t n, bool overwrite, CliOut
     return false;
   }
   for (size_t i = 0; i < n; i++, outputs->n++) {
-    const CwStatus status = cw_output_begin(path[i], overwrite, &outputs->output[i]);
+    const CwStatus status = cw_output_begin(path[i], args->value[CLI_OVERWRITE].given, &outputs->output[i]);
     if (status == CW_OK) {
       continue;
     }
@@ -50,6 +79,10 @@ bool cli_outputs_begin(const char *const *path, size_t n, bool overwrite, CliOut
     } else {
       cli_say_status(path[i], status);
     }
+    cli_outputs_cancel(outputs);
+    return false;
+  }
+  if (!spare_inputs(args, outputs)) {
     cli_outputs_cancel(outputs);
     return false;
   }

@@ -51,9 +51,13 @@ typedef struct {
   size_t n;
 } CliOutputs;
 
-/// Begin files, before the long work, so that it is not done in vain. Says what goes wrong.
+/// Begin files, before the long work, so that it is not done in vain. Says what goes wrong: also that a file is one of
+/// those that are read.
 /// @return false when one cannot be begun; none is then left.
-bool cli_outputs_begin(const char *const *path, size_t n, bool overwrite, CliOutputs *outputs);
+bool cli_outputs_begin(const CliArgs *args, const char *const *path, size_t n, CliOutputs *outputs);
+
+/// Whether no output would replace `input` (NULL: nothing). Says so when one would.
+bool cli_outputs_spare(const CliOutputs *outputs, const char *input);
 
 /// Give files up that were begun. Safe on zeroed outputs and after cli_write_all().
 void cli_outputs_cancel(CliOutputs *outputs);

@@ -95,6 +95,25 @@ class Outputs(harness.Case):
                               cwd=self.folder, capture_output=True, check=False)
         self.assertEqual((done.returncode, done.stderr), (0, b''))
 
+    def test_what_is_read_is_never_written_over(self):
+        self.write_music('music.csv', 9)
+        self.write('notes.txt', 'recording: music.csv\n8 walk\n')
+        before = [(self.folder / name).read_bytes() for name in ('notes.txt', 'music.csv')]
+        spared = ': this file is read, and is not written over\n'
+        for words in (('sheet', 'notes.txt', '-o', 'notes.txt'), ('sheet', 'notes.txt', '-o', './music.csv'),
+                      ('count', 'music.csv', '-o', 'music.csv'),
+                      ('drift', 'music.csv', 'music.csv', '--notes', 'notes.txt', '-o', 'notes.txt')):
+            status, out, err = self.run_it(*words, '--overwrite')
+            self.assertEqual((status, out), (1, ''), words)
+            self.assertTrue(err.endswith(spared), err)
+        self.assertEqual(before, [(self.folder / name).read_bytes() for name in ('notes.txt', 'music.csv')])
+
+    def test_a_recording_is_no_notebook(self):
+        self.write_music('music.wav', 9)
+        for command in ('sheet', 'check'):
+            self.fails(command, 'music.wav', message="countwright: 'music.wav': this is a recording or another binary "
+                                                     'file, not notes\n')
+
 
 if __name__ == '__main__':
     harness.main()
