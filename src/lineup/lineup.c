@@ -38,7 +38,8 @@ typedef struct {
   double *time_s; ///< of the counts
   double *end_s;  ///< of the counts: the next one, but before a hold or the end
   size_t n_found;
-  bool sought; ///< there was a pulse to search for
+  bool sought;  ///< there was a pulse to search for
+  bool by_pins; ///< nothing could be followed: attacks mean nothing
 } Work;
 
 static void work_free(Work *w)
@@ -231,7 +232,7 @@ static CwStatus follow(Work *w, const CwReport *report)
 static CwStatus place_finely(Work *w)
 {
   const size_t n = w->n_found;
-  for (size_t i = 0; i < n; i++) {
+  for (size_t i = 0; i < n && !w->by_pins; i++) {
     if (w->plan.count[i].on_beat && isnan(w->plan.count[i].pin_s)) {
       const double refined = cw_refine_time(w->features, w->time_s[i]);
       w->time_s[i] = i == 0 || refined > w->time_s[i - 1] + 0.02 ? refined : w->time_s[i];
@@ -311,6 +312,7 @@ static void go_by_pins(Work *w)
     begin = phrase_begin(&w->plan, begin - 1);
   }
   w->n_found = w->plan.n;
+  w->by_pins = true;
 }
 
 /// Where no notes are held, only a plain pulse is one.

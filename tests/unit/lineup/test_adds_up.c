@@ -53,6 +53,8 @@ static void notes_one_eight_too_long_are_noticed(void **state)
 {
   (void)state;
   check("metre: 4/4\nwalk x9\n", 8, "the music ends 1 eight before the notes: phrase 9 has no music; look near 0:33.0");
+  check("metre: 4/4\nwalk x8\n4 counts pose\n", 8,
+        "the music ends 4 counts before the notes: phrase 9 has no music; look near 0:33.0");
   check("metre: 4/4\n@0:05 walk\nturn x8\n", 7,
         "the music ends 2 eights before the notes: phrases 8-9 have no music; look near 0:33.0");
 }

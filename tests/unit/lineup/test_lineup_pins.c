@@ -89,6 +89,20 @@ static void pins_between_counts_are_obeyed(void **state)
   check_obeyed("walk 8e@0:06 8a@0:07.3\n");
 }
 
+static void a_pin_between_counts_moves_its_neighbours_little(void **state)
+{
+  (void)state;
+  const char *pins[] = {"3e@0:10.145", "3&@0:10.27", "3a@0:10.395", "3a@0:10.395 4e@0:10.645 5&@0:11.27"};
+  for (size_t k = 0; k < 4; k++) { // each 20 ms late
+    char notes[100];
+    snprintf(notes, sizeof notes, "metre: 4/4\nwalk x2\nwalk %s\nwalk x5\n", pins[k]);
+    Lined lined = line_up(&features, notes, NULL);
+    assert_obeyed(&lined);
+    assert_on_beats(&lined.line, &music, 0, 1, 0.05);
+    lined_free(&lined);
+  }
+}
+
 static void a_pin_before_the_one_counts_from_the_phrase_before(void **state)
 {
   (void)state;
@@ -270,6 +284,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(pins_are_obeyed_against_the_music),
       cmocka_unit_test(pins_between_counts_are_obeyed),
+      cmocka_unit_test(a_pin_between_counts_moves_its_neighbours_little),
       cmocka_unit_test(a_pin_before_the_one_counts_from_the_phrase_before),
       cmocka_unit_test(a_pin_where_the_music_would_be_missing_is_obeyed),
       cmocka_unit_test(of_two_pins_that_contradict_the_later_is_left_out),
