@@ -19,7 +19,7 @@ CW_BEGIN
 
 /// What overrides the notes' head. Zero everything for the defaults.
 typedef struct {
-  double beats_per_count; ///< kept to 0.25 to 16; 0: from the notes, else 1
+  double beats_per_count; ///< kept to 0.25 to 16; 0: from the notes, else as the music is counted
   bool without_pins;      ///< leave the notes' pins out: they are times in another recording
 } CwLineupOptions;
 

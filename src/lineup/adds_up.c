@@ -8,7 +8,9 @@
 
 #define LEFT_OVER_PHRASES 0.75 // music after the last phrase, in lengths of it, that is worth a word
 #define LEAST_OVERRUN 3.0      // counts after the music that are worth a word: a dance often ends in a rest
-#define ODD_TEMPO 1.35         // ratio to the phrases on both sides that looks like a miscount
+#define SLOWEST_COUNTS 25.0    // a minute; common practice, no source
+#define QUICKEST_COUNTS 260.0
+#define ODD_TEMPO 1.35 // ratio to the phrases on both sides that looks like a miscount
 
 /// A number of counts in words: "1 eight", "2 eights", "4 counts".
 static void name_counts(long counts, char out[32])
@@ -122,6 +124,23 @@ static CwStatus say_odd_tempo(const CwNotebook *notebook, const CwCountLine *lin
                          line->phrase[p].counts, start, counts);
 }
 
+/// Counts that nobody would count: the notes are far too short or too long for the music, or count in another unit.
+static CwStatus say_unlikely_tempo(const CwCountLine *line, CwMessages *messages)
+{
+  double seconds = 0;
+  for (size_t p = 0; p < line->n_phrases; p++) {
+    seconds += line->phrase[p].end_s - cw_count_line_start(line, p);
+  }
+  const double per_min = 60.0 * (double)line->n_counts / seconds;
+  if (per_min >= SLOWEST_COUNTS && per_min <= QUICKEST_COUNTS) {
+    return CW_OK;
+  }
+  return cw_messages_add(messages,
+                         "the notes' %zu counts would go at %.0f a minute here: are counts %s, or is a count another "
+                         "number of beats?",
+                         line->n_counts, per_min, per_min < SLOWEST_COUNTS ? "missing" : "too many");
+}
+
 CwStatus cw_adds_up(const CwNotebook *notebook, const CwCountLine *line, double music_begin_s, double music_end_s,
                     CwMessages *messages)
 {
@@ -135,6 +154,9 @@ CwStatus cw_adds_up(const CwNotebook *notebook, const CwCountLine *line, double 
     status = say_overrun(line, music_end_s, messages);
   } else if (status == CW_OK) {
     status = say_left_over(line, music_end_s, messages);
+  }
+  if (status == CW_OK) {
+    status = say_unlikely_tempo(line, messages);
   }
   for (size_t p = 1; p + 1 < line->n_phrases && status == CW_OK; p++) {
     status = say_odd_tempo(notebook, line, p, messages);

@@ -7,6 +7,7 @@
 
 #include "base/memory.h"
 #include "countwright/beats.h"
+#include "countwright/phrases.h"
 #include "lineup/adds_up.h"
 #include "lineup/by_pins.h"
 #include "lineup/follow.h"
@@ -358,6 +359,30 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *rep
   return status == CW_OK ? cw_adds_up(notebook, line, music_begin(w), music_end(w), messages) : status;
 }
 
+/// Beats per count: as asked, 0 where the notes say it themselves, else what the music alone would be counted in.
+static CwStatus choose_beats_per_count(const CwFeatures *features, const CwNotebook *notebook,
+                                       const CwLineupOptions *options, const CwReport *report, double *beats_per_count)
+{
+  *beats_per_count = options ? options->beats_per_count : 0.0;
+  for (size_t p = 0; p < notebook->n_phrases; p++) {
+    if (*beats_per_count > 0 || notebook->phrase[p].beats_per_count > 0) {
+      return CW_OK;
+    }
+  }
+  CwBeats beats;
+  CwCountLine alone;
+  CwStatus status = cw_beats_find(features, NULL, report, &beats);
+  if (status == CW_OK) {
+    status = cw_phrases_find(features, &beats, NULL, &alone);
+    if (status == CW_OK) {
+      *beats_per_count = alone.beats_per_count;
+      cw_count_line_free(&alone);
+    }
+    cw_beats_free(&beats);
+  }
+  return status == CW_ERR_NO_PULSE ? CW_OK : status; // pins may still lead
+}
+
 CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,
                    const CwReport *report, CwCountLine *line, CwMessages *messages)
 {
@@ -366,7 +391,11 @@ CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const
   if (features->duration_s < SHORTEST_S) {
     return CW_ERR_TOO_SHORT;
   }
-  CwStatus status = cw_plan_make(notebook, options ? options->beats_per_count : 0.0, &work.plan, messages);
+  double beats_per_count = 0;
+  CwStatus status = choose_beats_per_count(features, notebook, options, report, &beats_per_count);
+  if (status == CW_OK) {
+    status = cw_plan_make(notebook, beats_per_count, &work.plan, messages);
+  }
   if (status == CW_OK && !(options && options->without_pins)) {
     status = cw_pins_set(notebook, features->duration_s, &work.plan, messages);
   }

@@ -9,6 +9,10 @@
 #include "phrase/counts.h"
 #include "phrase/group.h"
 
+/// Without notes or pins nothing but novelty tells which of eight counts is the one, and novelty is a weak witness: a
+/// phrase is never called more sure than this, so that each asks to be checked by ear.
+#define MOST_SURE 0.5
+
 /// What is worked out about every count.
 typedef struct {
   CwCount *count;
@@ -61,7 +65,7 @@ static CwStatus add_phrases(const Work *w, size_t begin, size_t end, CwCountLine
       next++;
     }
     if (w->begins[i]) {
-      const double confidence = w->probability[i] * (double)w->count[i].confidence;
+      const double confidence = MOST_SURE * w->probability[i] * (double)w->count[i].confidence;
       const CwStatus status =
           cw_count_line_add(line, w->time_s + i, (unsigned)(next - i), w->count[next - 1].end_s, confidence);
       if (status != CW_OK) {

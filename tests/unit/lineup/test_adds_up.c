@@ -137,6 +137,35 @@ static void a_rest_at_the_end_is_no_overrun(void **state)
   cw_notebook_free(&notebook);
 }
 
+static void counts_that_nobody_counts_are_noticed(void **state)
+{
+  (void)state;
+  static const struct {
+    double phrase_s;
+    const char *text; ///< NULL: nothing
+  } row[] = {
+      {32.0, "the notes' 40 counts would go at 15 a minute here: are counts missing"},
+      {1.5, "the notes' 40 counts would go at 320 a minute here: are counts too many"},
+      {8.0, NULL},
+  };
+  CwNotebook notebook;
+  assert_int_equal(cw_notebook_parse("walk x5\n", 8, &notebook), CW_OK);
+  for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
+    const unsigned counts[] = {8, 8, 8, 8, 8};
+    const double length_s[] = {row[i].phrase_s, row[i].phrase_s, row[i].phrase_s, row[i].phrase_s, row[i].phrase_s};
+    CwCountLine line = line_of(5, counts, length_s);
+    CwMessages messages = {0};
+    assert_int_equal(cw_adds_up(&notebook, &line, 0.0, 5 * row[i].phrase_s, &messages), CW_OK);
+    assert_int_equal(messages.n, row[i].text ? 1 : 0);
+    if (row[i].text) {
+      assert_non_null(strstr(messages.text[0], row[i].text));
+    }
+    cw_messages_free(&messages);
+    cw_count_line_free(&line);
+  }
+  cw_notebook_free(&notebook);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -146,6 +175,7 @@ int main(void)
       cmocka_unit_test(a_phrase_with_a_miscount_is_noticed),
       cmocka_unit_test(a_change_that_the_notes_tell_is_no_miscount),
       cmocka_unit_test(a_rest_at_the_end_is_no_overrun),
+      cmocka_unit_test(counts_that_nobody_counts_are_noticed),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -72,7 +72,8 @@ static void the_ones_are_found_where_the_harmony_changes(void **state)
     for (size_t p = 0; p < line.n_phrases; p++) {
       assert_int_equal(line.phrase[p].counts, 8);
       assert_near(cw_count_line_start(&line, p), 0.5 + beat_s * (double)(PICK_UP + 8 * p), 1e-9);
-      assert_true(line.phrase[p].confidence > 0.5);
+      // as sure as it can be without notes or pins: still to be checked by ear
+      assert_true(line.phrase[p].confidence > 0.25 && line.phrase[p].confidence <= 0.5);
     }
     cw_count_line_free(&line);
     cw_beats_free(&beats);
