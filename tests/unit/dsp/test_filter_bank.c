@@ -48,7 +48,7 @@ static void bands_ascend_within_their_transform(void **state)
   const CwFilterBank *bank = *state;
   for (size_t i = 0; i < bank->n_bands; i++) {
     const CwBand *band = &bank->band[i];
-    const size_t n_bins = (i < bank->n_long ? CW_LONG_WINDOW : CW_SHORT_WINDOW) / 2 + 1;
+    const size_t n_bins = (size_t)(i < bank->n_long ? CW_LONG_WINDOW : CW_SHORT_WINDOW) / 2 + 1;
     assert_true(band->n_bins >= 1);
     assert_true(band->first_bin + band->n_bins <= n_bins);
     assert_true(i == 0 || band->centre_hz > bank->band[i - 1].centre_hz);
