@@ -63,6 +63,23 @@ static void novelty_stands_out_where_harmony_or_timbre_changes(void **state)
   }
 }
 
+static void a_change_in_the_middle_of_a_count_is_as_near_to_both_its_ends(void **state)
+{
+  (void)state;
+  static Piece p;
+  double novelty[N_COUNTS];
+  make_piece(&p, 8, 0, false);
+  for (size_t i = 0; i < N_COUNTS; i++) {
+    p.count[i].time_s -= 0.3;
+    p.count[i].end_s -= 0.3;
+  }
+  assert_int_equal(cw_boundaries_measure(&p.features, p.count, N_COUNTS, novelty), CW_OK);
+  for (size_t i = 16; i < N_COUNTS - 8; i += 8) {
+    assert_near(novelty[i], novelty[i + 1], 0.2);
+    assert_true(novelty[i] > novelty[i - 1] + 0.2 && novelty[i + 1] > novelty[i + 2] + 0.2);
+  }
+}
+
 static void what_sounds_all_the_time_does_not_matter(void **state)
 {
   (void)state;
@@ -114,6 +131,7 @@ int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(novelty_stands_out_where_harmony_or_timbre_changes),
+      cmocka_unit_test(a_change_in_the_middle_of_a_count_is_as_near_to_both_its_ends),
       cmocka_unit_test(what_sounds_all_the_time_does_not_matter),
       cmocka_unit_test(counts_beyond_the_recording_and_counts_of_no_length_are_safe),
       cmocka_unit_test(a_full_memory_is_told),
