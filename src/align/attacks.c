@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "align/attacks.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
@@ -21,11 +22,16 @@ static const float least_floor = 1e-12F;
 static const float weakest_share = 0.1F;
 static const float weakest_rise = 0.2F;
 
-/// Frames to either side whose highest rise sets what counts.
-enum { NEAR = 50 };
+/// Frames to either side whose highest rise sets what counts; also bins of attacks, and those farther away whose
+/// strongest counts half (in power), so that the trembling of a held chord does not.
+enum { NEAR = 50, FAR = 500 };
+static const float far_share = 0.5F;
 
-/// Frames after an attack within which its note comes to its strength, and before it when it may not sound yet.
-enum { SWELL = 25, BEFORE = 6 };
+/// Frames after an attack within which its note comes to its strength; soon; at once; and frames before it.
+enum { SWELL = 25, SOON = 15, PROMINENT = 8, BEFORE = 8 };
+/// An attack's time is when its note crosses this share of the power it soon has (-10 dB).
+static const float crossed_share = 0.1F;
+static const float prominence_scale = 1e5F;
 /// What share of its power it may have then.
 static const float already_there = 0.01F;
 
@@ -72,33 +78,64 @@ static void put_in(CwRises *rises, const float *power, float reference)
   rises->highest[(n + CW_RISES_KEPT - MIDDLE) % CW_RISES_KEPT] = highest;
 }
 
-/// Where between the frames beside it a peak has its top, by a parabola: -0.5 to 0.5.
-static double top(float before, float here, float after)
+static float power_at(const CwRises *rises, size_t frame, size_t semitone)
 {
-  const double bend = (double)before - 2 * (double)here + (double)after;
-  return bend < 0 ? 0.5 * ((double)before - (double)after) / bend : 0.0;
+  return rises->power[frame % CW_RISES_KEPT][semitone];
 }
 
-/// Seconds from `frame`, at which an attack was found, until a semitone has a quarter of the power that it soon comes
-/// to; negative when it sounded before.
+/// The highest power of a semitone in `n` frames from `frame` on.
+static float highest_power(const CwRises *rises, size_t frame, size_t n, size_t semitone)
+{
+  float highest = 0;
+  for (size_t k = 0; k < n; k++) {
+    highest = fmaxf(highest, power_at(rises, frame + k, semitone));
+  }
+  return highest;
+}
+
+/// When a semitone comes up to a set share of the power that it soon has, or half-way in decibels from what it had
+/// before, whichever is more: the same for loud and soft notes. In frames.
+static double crossing(const CwRises *rises, size_t frame, size_t semitone)
+{
+  const size_t start = frame + CW_RISES_KEPT - BEFORE;
+  const float highest = highest_power(rises, frame, SOON, semitone);
+  float last = fmaxf(power_at(rises, start, semitone), FLT_MIN);
+  const float wanted = fmaxf(crossed_share * highest, sqrtf(last) * sqrtf(highest));
+  for (size_t k = 1; k < BEFORE + SOON; k++) {
+    const float power = fmaxf(power_at(rises, start + k, semitone), FLT_MIN);
+    if (power >= wanted) {
+      const double past = last < wanted ? (double)(logf(power / wanted) / logf(power / last)) : 0.0;
+      return (double)frame + (double)k - BEFORE - past;
+    }
+    last = power;
+  }
+  return (double)frame;
+}
+
+/// Seconds from `frame`, at which an attack was found, until a semitone has a quarter of the power that it soon comes to;
+/// negative when it sounded before.
 static float swell(const CwRises *rises, size_t frame, size_t semitone)
 {
-  const float before = rises->power[(frame + CW_RISES_KEPT - BEFORE) % CW_RISES_KEPT][semitone];
-  float highest = 0;
-  for (size_t k = 0; k < SWELL; k++) {
-    highest = fmaxf(highest, rises->power[(frame + k) % CW_RISES_KEPT][semitone]);
-  }
-  if (before > already_there * highest) {
+  const float highest = highest_power(rises, frame, SWELL, semitone);
+  if (power_at(rises, frame + CW_RISES_KEPT - BEFORE, semitone) > already_there * highest) {
     return -1.0F;
   }
   size_t k = 0;
-  while (rises->power[(frame + k) % CW_RISES_KEPT][semitone] < 0.25F * highest) {
+  while (power_at(rises, frame + k, semitone) < 0.25F * highest) {
     k++;
   }
   return (float)k / CW_ATTACK_RATE_HZ;
 }
 
-static CwStatus take_peaks(CwRises *rises, size_t frame, float threshold, CwAttacks *attacks)
+/// How far a semitone comes up to full loudness within a tenth of a second, on a logarithmic scale: 0 to 1. Weak
+/// attacks are mostly what is left of others' in a neighbouring band.
+static float prominence(const CwRises *rises, size_t frame, size_t semitone, float reference)
+{
+  const float highest = highest_power(rises, frame, PROMINENT, semitone);
+  return fminf(1.0F, log1pf(prominence_scale * highest / reference) / log1pf(prominence_scale));
+}
+
+static CwStatus take_peaks(CwRises *rises, size_t frame, float reference, float threshold, CwAttacks *attacks)
 {
   const float *before = rise_at(rises, frame + CW_RISES_KEPT - 1);
   const float *here = rise_at(rises, frame);
@@ -110,20 +147,21 @@ static CwStatus take_peaks(CwRises *rises, size_t frame, float threshold, CwAtta
     if (!cw_grow(&attacks->attack, &attacks->room, attacks->n, sizeof *attacks->attack)) {
       return CW_ERR_NO_MEM;
     }
-    const double time_s = ((double)frame + top(before[i], here[i], after[i])) / CW_ATTACK_RATE_HZ;
-    attacks->attack[attacks->n++] = (CwAttack){time_s, here[i], swell(rises, frame, i), (int)i};
+    const double time_s = fmax(0.0, crossing(rises, frame, i)) / CW_ATTACK_RATE_HZ;
+    const float strength = here[i] * prominence(rises, frame, i, reference);
+    attacks->attack[attacks->n++] = (CwAttack){time_s, strength, swell(rises, frame, i), (int)i};
   }
   return CW_OK;
 }
 
-static CwStatus take_out(CwRises *rises, size_t frame, CwAttacks *attacks)
+static CwStatus take_out(CwRises *rises, size_t frame, float reference, CwAttacks *attacks)
 {
   float highest = 0;
   for (size_t i = 0; i <= 2 * NEAR; i++) {
     // frames before the first were never written and are zero
     highest = fmaxf(highest, rises->highest[(frame + CW_RISES_KEPT - NEAR + i) % CW_RISES_KEPT]);
   }
-  return take_peaks(rises, frame, fmaxf(weakest_share * highest, weakest_rise), attacks);
+  return take_peaks(rises, frame, reference, fmaxf(weakest_share * highest, weakest_rise), attacks);
 }
 
 CwStatus cw_rises_next(CwRises *rises, const float *power, float reference, CwAttacks *attacks)
@@ -132,7 +170,7 @@ CwStatus cw_rises_next(CwRises *rises, const float *power, float reference, CwAt
   const size_t lag = NEAR + MIDDLE;
   for (size_t k = 0; k < (power ? 1 : lag); k++) {
     put_in(rises, power ? power : nothing, reference);
-    if (rises->n > lag && take_out(rises, rises->n - 1 - lag, attacks)) {
+    if (rises->n > lag && take_out(rises, rises->n - 1 - lag, reference, attacks)) {
       return CW_ERR_NO_MEM;
     }
   }
@@ -147,6 +185,15 @@ static int by_time(const void *left, const void *right)
     return l->time_s < r->time_s ? -1 : 1;
   }
   return l->semitone - r->semitone;
+}
+
+static float highest_about(const float *value, size_t n, size_t i, size_t reach)
+{
+  float highest = 0;
+  for (size_t k = i > reach ? i - reach : 0; k <= i + reach && k < n; k++) {
+    highest = fmaxf(highest, value[k]);
+  }
+  return highest;
 }
 
 CwStatus cw_attacks_settle(CwAttacks *attacks)
@@ -167,11 +214,9 @@ CwStatus cw_attacks_settle(CwAttacks *attacks)
   for (size_t i = 0; i < attacks->n; i++) {
     CwAttack *attack = &attacks->attack[i];
     const size_t bin = bin_of(attack);
-    float highest = 0;
-    for (size_t k = bin > NEAR ? bin - NEAR : 0; k <= bin + NEAR && k < n_bins; k++) {
-      highest = fmaxf(highest, square[k]);
-    }
-    attack->strength /= sqrtf(highest);
+    const float near = highest_about(square, n_bins, bin, NEAR);
+    const float far = far_share * highest_about(square, n_bins, bin, FAR);
+    attack->strength /= sqrtf(fmaxf(near, far));
   }
   free(square);
   return CW_OK;
