@@ -85,7 +85,9 @@ static void a_phrase_that_is_cut_is_left_out(void **state)
   }
   assert_near(cw_count_line_start(&b, 2), 17.9, 1e-9);
   assert_near(b.phrase[1].end_s, 17.9, 0.11);
+  cw_count_line_free(&b);
   assert_int_equal(cw_carry(&a, &map, &b, NULL), CW_OK);
+  assert_int_equal(b.n_phrases, 4);
   cw_count_line_free(&a);
   cw_count_line_free(&b);
 }
