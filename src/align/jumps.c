@@ -165,11 +165,11 @@ static void explain(const float *from, size_t n, float fresh, const Search *sear
 
 static uint8_t best_layer(const Search *search, size_t i)
 {
-  uint8_t best = 0;
-  for (uint8_t l = 1; l < LAYERS; l++) {
+  size_t best = 0;
+  for (size_t l = 1; l < LAYERS; l++) {
     best = search->score[l][i] > search->score[best][i] ? l : best;
   }
-  return best;
+  return (uint8_t)best;
 }
 
 /// What a state costs that is entered by a jump or out of nothing, after column `j`.

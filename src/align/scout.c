@@ -37,14 +37,14 @@ void cw_scout_look(CwScout *scout, const float *centre)
   for (size_t k = 1; k < (size_t)(3000.0 / bin_hz); k++) {
     loudest = fmaxf(loudest, power[k]);
   }
-  const long down_db = lround(-10.0 * log10(loudest));
+  const long down_db = lround(-10.0 * log10((double)loudest));
   const long slot = down_db < 0 ? 0 : down_db >= CW_SCOUT_LEVELS ? CW_SCOUT_LEVELS - 1 : down_db;
   scout->level[slot] += 1.0;
   scout->looks += 1.0;
   for (size_t k = (size_t)(lowest_hz / bin_hz); k < (size_t)(highest_hz / bin_hz); k++) {
     if (power[k] > power[k - 1] && power[k] >= power[k + 1] && power[k] > weakest_peak * loudest) {
       const double notes = 12.0 * log2(peak_bin(power, k) * bin_hz / 440.0);
-      const double weight = sqrt(power[k]);
+      const double weight = sqrt((double)power[k]);
       scout->tuning_re += weight * cos(2 * pi * notes);
       scout->tuning_im += weight * sin(2 * pi * notes);
     }

@@ -2,6 +2,7 @@
 #include "align/spectrum.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -29,10 +30,11 @@ CwStatus cw_align_spectrum_init(CwAlignSpectrum *spectrum, size_t window, size_t
   spectrum->in = cw_new(length, sizeof *spectrum->in);
   spectrum->out = cw_new(spectrum->n_bins, sizeof *spectrum->out);
   spectrum->power = cw_new(spectrum->n_bins, sizeof *spectrum->power);
-  if (spectrum->shape && spectrum->in && spectrum->out && spectrum->power) {
+  const bool room = spectrum->shape && spectrum->in && spectrum->out && spectrum->power;
+  if (room) {
     spectrum->plan = fftwf_plan_dft_r2c_1d((int)length, spectrum->in, spectrum->out, FFTW_ESTIMATE);
   }
-  if (!spectrum->plan) {
+  if (!room || !spectrum->plan) {
     cw_align_spectrum_free(spectrum);
     return CW_ERR_NO_MEM;
   }

@@ -106,8 +106,8 @@ CwStatus cw_align_stream_new(CwAlignStream **stream)
 static void run_ahead(CwAlignStream *s)
 {
   const long long end = s->sound.start + (long long)s->sound.n;
-  while ((long long)(s->n_looks * CW_SCOUT_STEP) + CW_SCOUT_REACH <= end) {
-    cw_scout_look(&s->scout, at(&s->sound, (long long)(s->n_looks * CW_SCOUT_STEP)));
+  while ((long long)s->n_looks * CW_SCOUT_STEP + CW_SCOUT_REACH <= end) {
+    cw_scout_look(&s->scout, at(&s->sound, (long long)s->n_looks * CW_SCOUT_STEP));
     s->n_looks++;
   }
 }

@@ -66,7 +66,7 @@ CwStatus cw_drift_by_map(const CwCountLine *a, const CwTimeMap *map, CwDrift *dr
   if (!status) {
     status = begin(a, drift);
   }
-  for (size_t i = 0; i < drift->n; i++) {
+  for (size_t i = 0; kept && i < drift->n; i++) {
     fill_row(a, i, &b, kept[i], &drift->row[i]);
   }
   fill_ahead(drift);

@@ -92,8 +92,9 @@ static CwStatus say_cuts(const CwDrift *drift, const CwTimeMap *map, CwMessages 
 {
   double at_s = music_start(drift);
   while (at_s < music_end(drift, map)) {
-    const double next_s = fmin(next_held(map, at_s), music_end(drift, map));
-    if (next_s - at_s >= shortest_s && say(drift, "leaves out", at_s, next_s, "", messages)) {
+    const double from_s = at_s;
+    const double next_s = fmin(next_held(map, from_s), music_end(drift, map));
+    if (next_s - from_s >= shortest_s && say(drift, "leaves out", from_s, next_s, "", messages)) {
       return CW_ERR_NO_MEM;
     }
     const double end_s = held_until(map, next_s);
