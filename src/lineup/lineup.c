@@ -10,15 +10,16 @@
 #include "countwright/phrases.h"
 #include "lineup/adds_up.h"
 #include "lineup/by_pins.h"
+#include "lineup/expect.h"
 #include "lineup/follow.h"
 #include "lineup/pins.h"
+#include "lineup/place.h"
 #include "lineup/plan.h"
+#include "lineup/sound.h"
 #include "pulse/look.h"
-#include "pulse/refine.h"
 
 #define SHORTEST_S 2.0
 #define SHORTEST_BEAT_S 0.15 // quicker than can be followed
-#define QUIET_DB 45.0        // this far below the loudest moment nothing sounds
 #define COARSE_STEP 5        // frames put together for the first search
 #define COARSE_RATIO 1.09
 #define COARSE_MOST 60000  // frames of a band: the search counts them in 16 bits
@@ -33,11 +34,11 @@ typedef struct {
   CwPlan plan;
   CwLook look;
   float *beat, *accent; ///< of the coarse sight
-  double *sounding;     ///< seconds of sound before each frame, by fine frame
-  double *coarse_sounding;
-  size_t *first;  ///< of the bands, by count
-  double *time_s; ///< of the counts
-  double *end_s;  ///< of the counts: the next one, but before a hold or the end
+  CwSound sound;
+  double *coarse_sounding; ///< seconds of sound before each coarse frame
+  size_t *first;           ///< of the bands, by count
+  double *time_s;          ///< of the counts
+  double *end_s;           ///< of the counts: the next one, but before a hold or the end
   size_t n_found;
   bool sought;  ///< there was a pulse to search for
   bool by_pins; ///< nothing could be followed: attacks mean nothing
@@ -49,7 +50,7 @@ static void work_free(Work *w)
   cw_look_free(&w->look);
   free(w->beat);
   free(w->accent);
-  free(w->sounding);
+  cw_sound_free(&w->sound);
   free(w->coarse_sounding);
   free(w->first);
   free(w->time_s);
@@ -62,58 +63,11 @@ static CwStatus work_init(Work *w)
   const size_t n_coarse = n / COARSE_STEP + 1;
   w->beat = cw_new(n_coarse, sizeof *w->beat);
   w->accent = cw_new(n_coarse, sizeof *w->accent);
-  w->sounding = cw_new(n + 1, sizeof *w->sounding);
   w->coarse_sounding = cw_new(n_coarse + 1, sizeof *w->coarse_sounding);
   w->first = cw_new(w->plan.n, sizeof *w->first);
   w->time_s = cw_new(w->plan.n, sizeof *w->time_s);
   w->end_s = cw_new(w->plan.n, sizeof *w->end_s);
-  return w->beat && w->accent && w->sounding && w->coarse_sounding && w->first && w->time_s && w->end_s ? CW_OK
-                                                                                                        : CW_ERR_NO_MEM;
-}
-
-/// Share of the recording's sound in which notes are held.
-static double tonal_share(const CwFeatures *f)
-{
-  size_t tonal = 0;
-  size_t sounding = 0;
-  for (size_t i = 0; i < f->n_slow; i++) {
-    sounding += f->level_db[i * CW_SLOW_STEP] > -70.0F;
-    tonal += f->steadiness[i] > 0.3F;
-  }
-  return sounding > 0 ? (double)tonal / (double)sounding : 0.0;
-}
-
-/// Where something sounds that may be music.
-static void measure_sound(Work *w)
-{
-  const CwFeatures *f = w->features;
-  float loudest = -120.0F;
-  for (size_t i = 0; i < f->n_frames; i++) {
-    loudest = fmaxf(loudest, f->level_db[i]);
-  }
-  for (size_t i = 0; i < f->n_frames; i++) {
-    const bool sounds = f->level_db[i] > loudest - (float)QUIET_DB && w->look.activation.beat[i] > CW_NO_BEAT;
-    w->sounding[i + 1] = w->sounding[i] + (sounds ? 1.0 / CW_FEATURE_RATE_HZ : 0.0);
-  }
-}
-
-/// Where the last sound ends.
-static double music_end(const Work *w)
-{
-  size_t n = w->features->n_frames;
-  while (n > 0 && w->sounding[n] - w->sounding[n - 1] <= 0) {
-    n--;
-  }
-  return (double)n / CW_FEATURE_RATE_HZ;
-}
-
-static double music_begin(const Work *w)
-{
-  size_t i = 0;
-  while (i < w->features->n_frames && w->sounding[i + 1] <= 0) {
-    i++;
-  }
-  return (double)i / CW_FEATURE_RATE_HZ;
+  return w->beat && w->accent && w->coarse_sounding && w->first && w->time_s && w->end_s ? CW_OK : CW_ERR_NO_MEM;
 }
 
 static CwSight coarse_sight(Work *w)
@@ -127,41 +81,9 @@ static CwSight coarse_sight(Work *w)
       w->beat[i] = fmaxf(w->beat[i], a->beat[i * COARSE_STEP + k]);
       w->accent[i] = fmaxf(w->accent[i], a->downbeat[i * COARSE_STEP + k]);
     }
-    w->coarse_sounding[i + 1] = w->sounding[(i + 1) * COARSE_STEP];
+    w->coarse_sounding[i + 1] = w->sound.before_s[(i + 1) * COARSE_STEP];
   }
   return (CwSight){(double)CW_FEATURE_RATE_HZ / COARSE_STEP, n, w->beat, w->accent, w->coarse_sounding};
-}
-
-/// Expected times: straight in beats between the pins, the first sound and the last.
-static void expect_times(const Work *w, double *time_s)
-{
-  const CwPlan *plan = &w->plan;
-  double total = 0;
-  for (size_t i = 0; i < plan->n; i++) {
-    total += plan->count[i].beats;
-  }
-  double left_beats = 0;
-  double left_s = music_begin(w);
-  double beats = 0;
-  size_t done = 0;
-  for (size_t i = 0; i <= plan->n; i++) {
-    const bool end = i == plan->n;
-    if (!end && isnan(plan->count[i].pin_s)) {
-      beats += plan->count[i].beats;
-      continue;
-    }
-    const double right_s = end ? fmax(music_end(w), left_s + 0.2 * (total - left_beats)) : plan->count[i].pin_s;
-    if (left_beats <= 0 && left_s > right_s - 0.2 * beats) { // pinned before anything sounds
-      left_s = fmax(0.0, right_s - 0.2 * beats);
-    }
-    const double rate = beats > left_beats ? (right_s - left_s) / (beats - left_beats) : 0.0;
-    for (double at = left_beats; done < i; at += plan->count[done].beats, done++) {
-      time_s[done] = left_s + rate * (at - left_beats);
-    }
-    left_beats = beats;
-    left_s = right_s;
-    beats += end ? 0.0 : plan->count[i].beats;
-  }
 }
 
 /// Bands of `width` frames around the times in `time_s`.
@@ -174,47 +96,13 @@ static void set_bands(Work *w, double rate_hz, size_t width)
   }
 }
 
-static double sound_between(const Work *w, double from_s, double to_s)
-{
-  const double most = (double)w->features->n_frames;
-  const size_t from = (size_t)fmin(fmax(from_s, 0.0) * CW_FEATURE_RATE_HZ, most);
-  const size_t to = (size_t)fmin(fmax(to_s, 0.0) * CW_FEATURE_RATE_HZ, most);
-  return to > from ? w->sounding[to] - w->sounding[from] : 0.0;
-}
-
-/// Seconds that a count lasts on the whole: by the pins; by what sounds after a single pin, or before it; or, if there
-/// is none, if the notes fill the music.
-static double likely_count(const Work *w)
-{
-  const CwPlan *plan = &w->plan;
-  const double end_s = (double)w->features->n_frames / CW_FEATURE_RATE_HZ;
-  size_t first = 0;
-  size_t last = plan->n;
-  while (first < plan->n && isnan(plan->count[first].pin_s)) {
-    first++;
-  }
-  while (last > 0 && isnan(plan->count[last - 1].pin_s)) {
-    last--;
-  }
-  if (last == 0) {
-    return fmax(sound_between(w, 0.0, end_s), 1.0) / (double)plan->n;
-  }
-  const double first_s = plan->count[first].pin_s;
-  const double last_s = plan->count[last - 1].pin_s;
-  if (last - 1 - first >= 8) {
-    return fmax(sound_between(w, first_s, last_s), 1.0) / (double)(last - 1 - first);
-  }
-  const double after_s = sound_between(w, first_s, end_s) / (double)(plan->n - first);
-  const double before_s = first >= 8 ? sound_between(w, 0.0, first_s) / (double)first : after_s;
-  return fmax(fmin(before_s, after_s), 1.0 / (double)plan->n);
-}
-
 static CwStatus follow(Work *w, const CwReport *report)
 {
   const CwSight coarse = coarse_sight(w);
   const double most = fmin(fmax(COARSE_CELLS / (double)w->plan.n, 40.0), COARSE_MOST);
-  CwBands bands = {w->first, (size_t)fmin(most, (double)coarse.n + 1), COARSE_RATIO, likely_count(w), TEMPO_SPREAD};
-  expect_times(w, w->time_s);
+  CwBands bands = {w->first, (size_t)fmin(most, (double)coarse.n + 1), COARSE_RATIO,
+                   cw_likely_count(&w->plan, &w->sound), TEMPO_SPREAD};
+  cw_expect_times(&w->plan, &w->sound, w->time_s);
   set_bands(w, coarse.rate_hz, bands.width);
   CwStatus status = cw_follow(&w->plan, &coarse, &bands, report, w->time_s, &w->n_found);
   if (status != CW_OK) {
@@ -222,33 +110,11 @@ static CwStatus follow(Work *w, const CwReport *report)
   }
   w->plan.n = w->n_found; // what has no music needs no finer search
   const CwActivation *a = &w->look.activation;
-  const CwSight fine = {CW_FEATURE_RATE_HZ, a->n, a->beat, a->downbeat, w->sounding};
+  const CwSight fine = {CW_FEATURE_RATE_HZ, a->n, a->beat, a->downbeat, w->sound.before_s};
   bands.width = (size_t)(2 * FINE_REACH_S * CW_FEATURE_RATE_HZ);
   bands.tempo_ratio = FINE_RATIO;
   set_bands(w, fine.rate_hz, bands.width);
   return cw_follow(&w->plan, &fine, &bands, report, w->time_s, &w->n_found);
-}
-
-/// Put counts on attacks, those before a hold's or the music's end where the tempo leads, and all where pins say.
-static CwStatus place_finely(Work *w)
-{
-  const size_t n = w->n_found;
-  for (size_t i = 0; i < n && !w->by_pins; i++) {
-    if (w->plan.count[i].on_beat && isnan(w->plan.count[i].pin_s)) {
-      const double refined = cw_refine_time(w->features, w->time_s[i]);
-      w->time_s[i] = i == 0 || refined > w->time_s[i - 1] + 0.02 ? refined : w->time_s[i];
-    }
-  }
-  for (size_t i = 0; i < n; i++) {
-    size_t back = i;
-    while (back > 0 && i - back < 4 && !cw_plan_is_cut(&w->plan, back - 1)) {
-      back--;
-    }
-    const double count_s = back < i ? (w->time_s[i] - w->time_s[back]) / (double)(i - back) : likely_count(w);
-    w->end_s[i] = cw_plan_is_cut(&w->plan, i) ? w->time_s[i] + count_s : w->time_s[i + 1];
-  }
-  w->end_s[n - 1] = fmin(w->end_s[n - 1], w->features->duration_s);
-  return cw_pins_obey(&w->plan, w->time_s, w->end_s);
 }
 
 /// Probability that a one is right, from the mean certainty of the beats in its phrase: that is certain of a pulse, not
@@ -329,17 +195,19 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *rep
                         CwMessages *messages)
 {
   const CwModel model = cw_model_default();
-  const bool tonal = tonal_share(w->features) > 0.2;
+  const bool tonal = cw_tonal_share(w->features) > 0.2;
   drop_hopeless(w);
   CwStatus status = cw_look(w->features, &model, tonal, &w->look);
   if (status == CW_OK) {
     status = work_init(w);
   }
+  if (status == CW_OK) {
+    status = cw_sound_measure(w->features, &w->look.activation, &w->sound);
+  }
   if (status == CW_OK && !tonal) {
     status = find_plain_pulse(w->features, report);
   }
   if (status == CW_OK) {
-    measure_sound(w);
     w->sought = true;
     status = follow(w, report);
   }
@@ -350,13 +218,15 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *rep
     return cw_messages_add(messages, "the music is too short for any phrase of the notes");
   }
   if (status == CW_OK) {
-    status = place_finely(w);
+    const double likely_s = cw_likely_count(&w->plan, &w->sound);
+    status = cw_place_finely(w->features, &w->plan, w->n_found, likely_s, !w->by_pins, w->time_s, w->end_s);
   }
   if (status != CW_OK) {
     return status;
   }
   status = make_line(w, notebook, line);
-  return status == CW_OK ? cw_adds_up(notebook, line, music_begin(w), music_end(w), messages) : status;
+  return status == CW_OK ? cw_adds_up(notebook, line, cw_sound_begin(&w->sound), cw_sound_end(&w->sound), messages)
+                         : status;
 }
 
 /// Beats per count: as asked, 0 where the notes say it themselves, else what the music alone would be counted in.

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "lineup/expect.h"
+
+#include <math.h>
+#include <stdbool.h>
+
+void cw_expect_times(const CwPlan *plan, const CwSound *sound, double *time_s)
+{
+  double total = 0;
+  for (size_t i = 0; i < plan->n; i++) {
+    total += plan->count[i].beats;
+  }
+  double left_beats = 0;
+  double left_s = cw_sound_begin(sound);
+  double beats = 0;
+  size_t done = 0;
+  for (size_t i = 0; i <= plan->n; i++) {
+    const bool end = i == plan->n;
+    if (!end && isnan(plan->count[i].pin_s)) {
+      beats += plan->count[i].beats;
+      continue;
+    }
+    const double right_s = end ? fmax(cw_sound_end(sound), left_s + 0.2 * (total - left_beats)) : plan->count[i].pin_s;
+    if (left_beats <= 0 && left_s > right_s - 0.2 * beats) { // pinned before anything sounds
+      left_s = fmax(0.0, right_s - 0.2 * beats);
+    }
+    const double rate = beats > left_beats ? (right_s - left_s) / (beats - left_beats) : 0.0;
+    for (double at = left_beats; done < i; at += plan->count[done].beats, done++) {
+      time_s[done] = left_s + rate * (at - left_beats);
+    }
+    left_beats = beats;
+    left_s = right_s;
+    beats += end ? 0.0 : plan->count[i].beats;
+  }
+}
+
+double cw_likely_count(const CwPlan *plan, const CwSound *sound)
+{
+  const double end_s = (double)sound->n / CW_FEATURE_RATE_HZ;
+  size_t first = 0;
+  size_t last = plan->n;
+  while (first < plan->n && isnan(plan->count[first].pin_s)) {
+    first++;
+  }
+  while (last > 0 && isnan(plan->count[last - 1].pin_s)) {
+    last--;
+  }
+  if (last == 0) {
+    return fmax(cw_sound_between(sound, 0.0, end_s), 1.0) / (double)plan->n;
+  }
+  const double first_s = plan->count[first].pin_s;
+  const double last_s = plan->count[last - 1].pin_s;
+  if (last - 1 - first >= 8) {
+    return fmax(cw_sound_between(sound, first_s, last_s), 1.0) / (double)(last - 1 - first);
+  }
+  const double after_s = cw_sound_between(sound, first_s, end_s) / (double)(plan->n - first);
+  const double before_s = first >= 8 ? cw_sound_between(sound, 0.0, first_s) / (double)first : after_s;
+  return fmax(fmin(before_s, after_s), 1.0 / (double)plan->n);
+}

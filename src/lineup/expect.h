@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// What is expected of a plan in a recording before any search.
+#ifndef CW_LINEUP_EXPECT_H
+#define CW_LINEUP_EXPECT_H
+
+#include "lineup/plan.h"
+#include "lineup/sound.h"
+
+/// Expected times: straight in beats between the pins, the first sound and the last.
+/// @param[out] time_s plan->n values.
+void cw_expect_times(const CwPlan *plan, const CwSound *sound, double *time_s);
+
+/// Seconds that a count lasts on the whole: by the pins; by what sounds after a single pin, or before it; or, if there
+/// is none, if the notes fill the music.
+double cw_likely_count(const CwPlan *plan, const CwSound *sound);
+
+#endif
