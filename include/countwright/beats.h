@@ -49,7 +49,8 @@ typedef struct {
   double min_bpm;       ///< 0: CW_BEATS_MIN_BPM
   double max_bpm;       ///< 0: CW_BEATS_MAX_BPM
   double likely_bpm;    ///< most likely tempo; 0: no opinion beyond the general one
-  unsigned metre;       ///< 2, 3, 4 or 6 when known; 0: find it
+  unsigned metre;       ///< 2 to 6 when known; 0: find it
+  bool dotted;          ///< each beat divides in three, as in 6/8 counted in two: `metre` and tempos are of such beats
   const CwBeatPin *pin; ///< ascending in time
   size_t n_pins;
 } CwBeatOptions;

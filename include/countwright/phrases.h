@@ -11,6 +11,7 @@
 #include "countwright/beats.h"
 #include "countwright/count_line.h"
 #include "countwright/features.h"
+#include "countwright/report.h"
 #include "countwright/status.h"
 
 CW_BEGIN
@@ -23,8 +24,8 @@ CW_API double cw_beats_per_count(double bpm, unsigned metre);
 
 /// What is known beforehand. Zero everything for the defaults.
 typedef struct {
-  double beats_per_count;     ///< 0: choose for each stretch of one metre with cw_beats_per_count()
-  unsigned counts_per_phrase; ///< most likely length; 0: 8
+  double beats_per_count;     ///< kept to 0.25 to 16; 0: choose for each stretch of one metre with cw_beats_per_count()
+  unsigned counts_per_phrase; ///< most likely length, up to 999; 0: 8
 } CwPhraseOptions;
 
 /// Novelty at every boundary between neighbouring vectors (Foote 2000): how alike the vectors are on each side and how
@@ -39,9 +40,21 @@ CW_API void cw_novelty(const float *vector, size_t n, size_t width, size_t half,
 /// first one is the pick-up and has no counts.
 /// @param options NULL for the defaults.
 /// @param[out] line Release with cw_count_line_free(); empty on error.
-/// @return CW_OK, CW_ERR_NO_PULSE (too few beats for a phrase) or CW_ERR_NO_MEM.
+/// @return CW_OK, CW_ERR_NO_PULSE (too few beats for a phrase), CW_ERR_BAD_ARG (over 999 counts to a phrase) or
+/// CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_phrases_find(const CwFeatures *features, const CwBeats *beats,
                                              const CwPhraseOptions *options, CwCountLine *line);
+
+/// Median tempo of the phrases in counts a minute; NaN when there are none.
+/// @return CW_OK or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_counts_per_min(const CwCountLine *line, double *per_min);
+
+/// Say in a line what is counted and how to count otherwise: "counted in bars of three: 62 counts a minute; beats would
+/// be 186 a minute; '--beats-per-count 1' counts beats".
+/// @param key How the reader sets the beats per count, such as "--beats-per-count".
+/// @param messages Appended to; nothing is where the line is empty.
+/// @return CW_OK or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_level_explain(const CwCountLine *line, const char *key, CwMessages *messages);
 
 CW_END
 

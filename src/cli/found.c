@@ -15,14 +15,26 @@ static CwStatus read_features(const char *recording, CliFound *found)
   return found->features.n_frames ? CW_OK : cw_features_read(recording, cli_report(recording), &found->features);
 }
 
+/// What a metre such as "3" or "6/8" says. @param metre NULL when it is not known.
+static CwBeatOptions beat_options(const char *metre)
+{
+  CwBeatOptions options = {0};
+  if (metre) {
+    char *unit = NULL;
+    options.metre = (unsigned)strtoul(metre, &unit, 10);
+    options.dotted = strcmp(unit, "/8") == 0 && options.metre > 3;
+    options.metre /= options.dotted ? 3 : 1;
+  }
+  return options;
+}
+
 CwStatus cli_find_beats(const CliArgs *args, const char *recording, CliFound *found)
 {
   const char *tracker = args->value[CLI_TRACKER].text;
   if (tracker && strcmp(tracker, "aubio") == 0) {
     return cw_beats_by_aubio(recording, cli_report(recording), &found->beats);
   }
-  const char *metre = args->value[CLI_METRE].text;
-  const CwBeatOptions options = {.metre = metre ? (unsigned)strtoul(metre, NULL, 10) : 0};
+  const CwBeatOptions options = beat_options(args->value[CLI_METRE].text);
   const CwStatus status = read_features(recording, found);
   return status == CW_OK ? cw_beats_find(&found->features, &options, cli_report(recording), &found->beats) : status;
 }

@@ -11,7 +11,8 @@ static const char *const chart_endings[] = {".svg", ".pdf", ".png", NULL};
 static const char *const lists[] = {"beats", "ones", NULL};
 static const char *const only_ones[] = {"ones", NULL};
 static const char *const trackers[] = {"joint", "aubio", NULL};
-static const char *const metres[] = {"2", "3", "4", "6", NULL};
+static const char *const metres[] = {"2",   "3",   "4",   "5",   "6",   "2/4",  "3/4", "4/4",
+                                     "5/4", "6/4", "3/8", "6/8", "9/8", "12/8", NULL};
 static const char *const papers[] = {"a4", "letter", NULL};
 
 const CliOption cli_option[CLI_N_OPTIONS] = {
@@ -57,7 +58,8 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
     [CLI_METRE] = {.name = "metre",
                    .kind = CLI_WORD,
                    .words = metres,
-                   .help = "beats in a bar; without it, what the music suggests"},
+                   .help = "beats in a bar; without it, what the music suggests. In 6/8, 9/8 and 12/8 a beat is three "
+                           "eighths: 6/8 has two"},
     [CLI_AT] = {.name = "at",
                 .alone = true,
                 .kind = CLI_FILE,

@@ -7,10 +7,8 @@
 
 #include "base/format.h"
 #include "base/memory.h"
+#include "phrase/counts.h"
 #include "pulse/lanes.h"
-
-#define LEAST_BEATS 0.25 // of a count: what the search can follow
-#define MOST_BEATS 16.0
 
 /// Beats per count; 1 where nobody says.
 static double beats_of(const CwNotePhrase *phrase, double override)
@@ -25,7 +23,7 @@ static double beats_of(const CwNotePhrase *phrase, double override)
 static CwStatus clamp_beats(double *beats, bool *said, CwMessages *messages)
 {
   const double said_beats = *beats;
-  *beats = fmin(fmax(said_beats, LEAST_BEATS), MOST_BEATS);
+  *beats = fmin(fmax(said_beats, CW_LEAST_BEATS), CW_MOST_BEATS);
   if (*beats == said_beats || *said) {
     return CW_OK;
   }
@@ -45,6 +43,9 @@ static float accent_at(double beats_into_bar, unsigned metre)
   }
   if (fabs(beats_into_bar) < 0.01) {
     return CW_ACCENT_FIRST;
+  }
+  if (metre == 5 && beats_into_bar > 1.5 && beats_into_bar < 3.5) {
+    return CW_ACCENT_EITHER;
   }
   const bool middle = (metre == 4 || metre == 6) && fabs(beats_into_bar - metre / 2.0) < 0.01;
   return middle ? CW_ACCENT_MIDDLE : CW_ACCENT_WEAK;

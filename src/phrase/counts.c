@@ -7,6 +7,8 @@
 #include "base/memory.h"
 #include "countwright/phrases.h"
 
+#define ROUNDING 1e-6 // of places in beats: thirds do not add up exactly
+
 double cw_beats_per_count(double bpm, unsigned metre)
 {
   if ((metre == 3 || metre == 6) && bpm >= 112.0) {
@@ -64,42 +66,38 @@ static double stretch_bpm(const CwBeats *beats, size_t begin, size_t end)
   return 60.0 * (double)(end - begin) / (beat_end(beats, end - 1) - beats->beat[begin].time_s);
 }
 
-/// Counts of beats [begin, end), `whole` beats each.
-static bool add_whole(List *list, const CwBeats *beats, size_t begin, size_t end, size_t whole)
+/// Time of a place in beats [begin, end): `at` beats after beat `begin`, by straight interpolation.
+static double time_at(const CwBeats *beats, size_t begin, size_t end, double at)
 {
-  for (size_t i = begin; i < end; i++) {
-    const CwBeat *beat = &beats->beat[i];
-    list->run_begun = list->run_begun || beat->run_start;
-    if ((beat->position - 1) % whole != 0) {
-      continue;
-    }
-    size_t next = i + 1; // up to the next beat that is a count
-    while (next < end && (beats->beat[next].position - 1) % whole != 0) {
-      next++;
-    }
-    const CwCount count = {beat->time_s, beat_end(beats, next - 1), beat->position == 1, false, beat->confidence};
-    if (!add(list, count)) {
-      return false;
-    }
+  const double whole = floor(at + ROUNDING);
+  if (whole >= (double)(end - begin)) {
+    return beat_end(beats, end - 1);
   }
-  return true;
+  const size_t i = begin + (size_t)whole;
+  const double part = fmax(at - whole, 0.0);
+  return beats->beat[i].time_s + (part > ROUNDING ? part * (beat_end(beats, i) - beats->beat[i].time_s) : 0.0);
 }
 
-/// Two counts in every beat.
-static bool add_halves(List *list, const CwBeats *beats, size_t begin, size_t end)
+/// Counts of `wanted` beats each in beats [begin, end), which are of one metre: from the first downbeat on, and back
+/// from it through the beats before it.
+static bool add_counts(List *list, const CwBeats *beats, size_t begin, size_t end, double wanted)
 {
-  for (size_t i = begin; i < end; i++) {
-    const CwBeat *beat = &beats->beat[i];
-    const double end_s = beat_end(beats, i);
-    const double middle_s = 0.5 * (beat->time_s + end_s);
-    const CwCount first = {beat->time_s, middle_s, beat->position == 1, false, beat->confidence};
-    list->run_begun = list->run_begun || beat->run_start;
-    const CwCount second = {middle_s, end_s, false, false, beat->confidence};
-    if (!add(list, first) || !add(list, second)) {
+  const CwBeat *beat = &beats->beat[begin];
+  const double before_bar = beat->position > 1 ? (double)beat->metre - (double)beat->position + 1.0 : 0.0;
+  const double n = (double)(end - begin);
+  list->run_begun = list->run_begun || beat->run_start;
+  for (double k = -floor(before_bar / wanted + ROUNDING);; k++) {
+    const double at = before_bar + k * wanted;
+    if (at > n - ROUNDING) {
+      return true;
+    }
+    const CwBeat *on = &beat[(size_t)floor(at + ROUNDING)];
+    const bool bar_start = on->position == 1 && at - floor(at + ROUNDING) < ROUNDING;
+    const double end_s = time_at(beats, begin, end, at + wanted);
+    if (!add(list, (CwCount){time_at(beats, begin, end, at), end_s, bar_start, false, on->confidence})) {
       return false;
     }
   }
-  return true;
 }
 
 CwStatus cw_counts_make(const CwBeats *beats, double beats_per_count, CwCount **count, size_t *n, double *usual)
@@ -113,9 +111,7 @@ CwStatus cw_counts_make(const CwBeats *beats, double beats_per_count, CwCount **
                               ? beats_per_count
                               : cw_beats_per_count(stretch_bpm(beats, begin, end), beats->beat[begin].metre);
     const size_t before = list.n;
-    const bool good = wanted < 1.0 ? add_halves(&list, beats, begin, end)
-                                   : add_whole(&list, beats, begin, end, (size_t)lround(wanted));
-    if (!good) {
+    if (!add_counts(&list, beats, begin, end, fmin(fmax(wanted, CW_LEAST_BEATS), CW_MOST_BEATS))) {
       free(list.count);
       *count = NULL;
       return CW_ERR_NO_MEM;

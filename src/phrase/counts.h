@@ -8,6 +8,10 @@
 #include "countwright/beats.h"
 #include "countwright/status.h"
 
+/// Fewest and most beats that a count may last.
+#define CW_LEAST_BEATS 0.25
+#define CW_MOST_BEATS 16.0
+
 /// One count.
 typedef struct {
   double time_s;
@@ -18,7 +22,8 @@ typedef struct {
 } CwCount;
 
 /// Make counts.
-/// @param beats_per_count 0 to choose.
+/// @param beats_per_count 0 to choose; kept to CW_LEAST_BEATS and CW_MOST_BEATS. Any number will do: 1.5 beats are two
+/// counts in a bar of three, and counts that fit no bar run on through the bars.
 /// @param[out] count Release with free(); NULL on error. @param[out] n Number of them.
 /// @param[out] usual Beats per count of most counts.
 /// @return CW_OK or CW_ERR_NO_MEM.

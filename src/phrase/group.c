@@ -7,7 +7,7 @@
 
 #include "base/memory.h"
 
-enum { LONGEST = 32 };
+enum { LONGEST = 32 }; // unless the usual length is longer
 
 #define NOVELTY_WEIGHT 0.8 // for each standard deviation
 #define BAR_WEIGHT 1.5     // for a phrase that begins with a bar, against one that does not
@@ -56,9 +56,11 @@ static double pick_up_score(const Sums *s, size_t i)
   return i < (size_t)s->usual * 2 ? -PICK_UP_COST * (double)i : -INFINITY;
 }
 
-static size_t shortest(size_t i, size_t limit)
+/// The longest phrase looked at where there are `n` counts.
+static size_t longest(const Sums *s, size_t n)
 {
-  return i < limit ? i : limit;
+  const size_t limit = s->usual > LONGEST ? s->usual : LONGEST;
+  return n < limit ? n : limit;
 }
 
 static void forward(Sums *s)
@@ -67,7 +69,7 @@ static void forward(Sums *s)
     double best = i < s->n ? pick_up_score(s, i) : -INFINITY;
     s->before[i] = best;
     s->from[i] = SIZE_MAX; // no phrase before: the pick-up
-    for (size_t length = 1; length <= shortest(i, LONGEST); length++) {
+    for (size_t length = 1; length <= longest(s, i); length++) {
       const bool last = i == s->n;
       const double end =
           last && length != s->usual ? fmax(-REST_COST, length_score(s, length)) : length_score(s, length);
@@ -86,7 +88,7 @@ static void backward(Sums *s)
 {
   for (size_t i = s->n + 1; i-- > 0;) {
     s->after[i] = i == s->n ? 0.0 : -INFINITY;
-    for (size_t length = 1; length <= shortest(s->n - i, LONGEST); length++) {
+    for (size_t length = 1; length <= longest(s, s->n - i); length++) {
       const bool last = i + length == s->n;
       const double end =
           last && length != s->usual ? fmax(-REST_COST, length_score(s, length)) : length_score(s, length);

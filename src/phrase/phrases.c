@@ -13,6 +13,8 @@
 /// phrase is never called more sure than this, so that each asks to be checked by ear.
 #define MOST_SURE 0.5
 
+#define MOST_COUNTS 999u // of a phrase
+
 /// What is worked out about every count.
 typedef struct {
   CwCount *count;
@@ -97,6 +99,9 @@ CwStatus cw_phrases_find(const CwFeatures *features, const CwBeats *beats, const
   const unsigned usual = options && options->counts_per_phrase ? options->counts_per_phrase : CW_USUAL_COUNTS;
   Work work = {0};
   cw_count_line_init(line, features->duration_s);
+  if (usual > MOST_COUNTS) {
+    return CW_ERR_BAD_ARG;
+  }
   line->metre = beats->metre;
   CwStatus status =
       cw_counts_make(beats, options ? options->beats_per_count : 0.0, &work.count, &work.n, &line->beats_per_count);

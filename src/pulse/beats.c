@@ -18,6 +18,9 @@
 #define SHORTEST_RUN 4 // beats
 #define SURE_RUN 16    // so many come about by chance no more; shorter runs must be ...
 #define SHORT_RUN_CONFIDENCE 0.5
+#define DOTTED_THIRDS 2.0    // each eighth counts as much as a beat would
+#define DOTTED_MAX_BPM 140.0 // common practice, no source
+#define DOTTED_LIKELY_BPM 70.0
 #define ON_BEAT_S 0.03
 #define PLAIN_UNEVENNESS 0.03 // mean change of ln(interval)
 
@@ -34,12 +37,18 @@ static CwModel model_for(const CwBeatOptions *options)
     model.tempo_spread *= 0.5; // it was said, not guessed
   }
   model.metre = options->metre;
+  if (options->dotted) { // the eighths are no beats, and two of them make none
+    model.offbeat_weight = 0;
+    model.thirds_weight = DOTTED_THIRDS;
+    model.max_bpm = fmin(model.max_bpm, DOTTED_MAX_BPM);
+    model.likely_bpm = options->likely_bpm > 0 ? model.likely_bpm : DOTTED_LIKELY_BPM;
+  }
   return model;
 }
 
 static bool is_known_metre(unsigned metre)
 {
-  return metre == 0 || metre == 2 || metre == 3 || metre == 4 || metre == 6;
+  return metre == 0 || (metre >= 2 && metre <= 6);
 }
 
 /// Share of the onset strength (its local maxima) that lies on beats.
@@ -201,7 +210,7 @@ static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, c
     if (status != CW_OK || found) {
       return status;
     }
-    model.offbeat_weight = 0; // of strokes alone, each is a beat, whatever the tempo
+    model.offbeat_weight = model.thirds_weight = 0; // of strokes alone, each is a beat, whatever the tempo
     model.tempo_weight *= 0.25;
   }
   return CW_ERR_NO_PULSE;

@@ -24,7 +24,7 @@ typedef float Row[CW_LANES];
 typedef struct {
   uint8_t (*from)[CW_LANES];     ///< by interval and lane of the next beat: index of the interval before this beat
   uint8_t (*metre)[CW_N_METRES]; ///< by interval before this beat: metre of the bar that ends here, by next metre
-  uint16_t *begun;               ///< by interval: a bit per lane, set where a run begins at this beat
+  uint32_t *begun;               ///< by interval: a bit per lane, set where a run begins at this beat
   float best;                    ///< the best score of a beat at this frame, and its state
   uint8_t best_interval, best_lane;
   bool quiet_entered; ///< the stretch without pulse up to here began after the beat CW_QUIET_FRAMES ago
@@ -60,6 +60,7 @@ CwModel cw_model_default(void)
       .metre_cost = 6.0,
       .enter_cost = 8.0,
       .offbeat_weight = 0.5,
+      .thirds_weight = 0.5,
   };
 }
 
@@ -83,7 +84,7 @@ static CwStatus decoder_init(Decoder *d, const CwActivation *activation, const C
   d->value = cw_new(n, sizeof *d->value);
   d->moved = cw_new(n, sizeof *d->moved);
   d->trace = cw_new(KEPT, sizeof *d->trace);
-  d->memory = cw_new(KEPT, per_frame + n * sizeof(uint16_t));
+  d->memory = cw_new(KEPT, per_frame + n * sizeof(uint32_t));
   if (!d->next || !d->value || !d->moved || !d->trace || !d->memory) {
     return CW_ERR_NO_MEM;
   }
@@ -92,7 +93,7 @@ static CwStatus decoder_init(Decoder *d, const CwActivation *activation, const C
       d->next[i][lane] = NEVER;
     }
   }
-  uint16_t *begun = (uint16_t *)(void *)d->memory;
+  uint32_t *begun = (uint32_t *)(void *)d->memory;
   uint8_t *bytes = d->memory + KEPT * n * sizeof *begun;
   for (size_t t = 0; t < KEPT; t++) {
     d->trace[t].begun = begun + t * n;
@@ -120,10 +121,12 @@ static void arrive(Decoder *d, size_t t, float pinned, bool downbeat_only)
   Trace *trace = &d->trace[t % KEPT];
   const float beat = d->activation->beat[t] + pinned;
   const float bar = d->activation->downbeat[t];
+  const float half_weight = (float)d->model->offbeat_weight;
+  const float thirds_weight = (float)d->model->thirds_weight;
   Row seen;
   Row begin;
   for (size_t lane = 0; lane < CW_LANES; lane++) {
-    const bool used = cw_lane_metre[lane] < CW_N_METRES && (cw_lane_place[lane] == 0 || !downbeat_only);
+    const bool used = cw_lane_place[lane] == 0 || !downbeat_only;
     seen[lane] = used ? beat + ACCENT_SCALE * cw_lane_accent[lane] * (bar - 0.5F * cw_lane_accent[lane]) : NEVER;
     begin[lane] = used ? d->quiet - (float)d->model->enter_cost + d->metre_prior[cw_lane_metre[lane]] : NEVER;
   }
@@ -134,7 +137,7 @@ static void arrive(Decoder *d, size_t t, float pinned, bool downbeat_only)
     const float *before = reaches ? d->next[(t - frames) % d->n_ring * d->grid.n + i] : NULL;
     const float prior = d->grid.prior[i];
     const float given =
-        reaches ? prior + cw_offbeats(d->activation->beat, t, frames, (float)d->model->offbeat_weight) : NEVER;
+        reaches ? prior + cw_offbeats(d->activation->beat, t, frames, half_weight, thirds_weight) : NEVER;
     unsigned begun = 0;
     for (size_t lane = 0; lane < CW_LANES; lane++) {
       const float gone_on = reaches ? before[lane] + given : NEVER;
@@ -148,7 +151,7 @@ static void arrive(Decoder *d, size_t t, float pinned, bool downbeat_only)
         trace->best_lane = (uint8_t)lane;
       }
     }
-    trace->begun[i] = (uint16_t)begun;
+    trace->begun[i] = begun;
   }
 }
 
@@ -161,7 +164,6 @@ static void move_on(Decoder *d, Trace *trace)
     for (size_t lane = 1; lane < CW_LANES; lane++) {
       moved[lane] = value[lane - 1];
     }
-    moved[CW_LANES - 1] = NEVER;
     for (size_t m = 0; m < CW_N_METRES; m++) {
       float best = NEVER;
       uint8_t which = 0;

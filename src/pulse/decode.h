@@ -27,7 +27,8 @@ typedef struct {
   double jump_cost;      ///< cost of a change to any tempo at all
   double metre_cost;     ///< cost of a change of metre at a bar line
   double enter_cost;     ///< cost of a pulse beginning
-  double offbeat_weight; ///< what onsets half-way or at thirds between beats count for
+  double offbeat_weight; ///< what an onset half-way between beats counts for
+  double thirds_weight;  ///< what onsets at both thirds between beats count for
   unsigned metre;        ///< the one metre allowed, or 0
 } CwModel;
 

@@ -30,8 +30,9 @@ static void measure(const CwActivation *activation, const CwBeat *beat, size_t f
   *variance = fmax(square / n - *mean * *mean, 1e-4) / n;
 }
 
-/// Join the bars of `metre` beats in [begin, end), of which `begin` is a downbeat.
-static void join(const CwActivation *activation, CwBeat *beat, size_t begin, size_t end, unsigned metre)
+/// Join the bars of `metre` beats in [begin, end), of which `begin` is a downbeat, and the beats from `pick_up` on before
+/// them.
+static void join(const CwActivation *activation, CwBeat *beat, size_t pick_up, size_t begin, size_t end, unsigned metre)
 {
   if (end - begin < (size_t)FEWEST_BARS * metre) {
     return;
@@ -45,9 +46,9 @@ static void join(const CwActivation *activation, CwBeat *beat, size_t begin, siz
     return;
   }
   const size_t strong = mean[0] > mean[1] ? 0 : metre;
-  for (size_t i = begin; i < end; i++) {
+  for (size_t i = pick_up; i < end; i++) {
     beat[i].metre = 2 * metre;
-    beat[i].position = (unsigned)((i - begin + 2 * metre - strong) % (2 * metre)) + 1;
+    beat[i].position = (unsigned)((i + 4 * metre - begin - strong) % (2 * metre)) + 1;
   }
 }
 
@@ -66,7 +67,7 @@ void cw_join_bars(const CwActivation *activation, unsigned metre, CwBeats *beats
       first++;
     }
     if ((bar == 2 || bar == 3) && (metre == 0 || metre == 2 * bar)) {
-      join(activation, beats->beat, first, end, bar);
+      join(activation, beats->beat, begin, first, end, bar);
     }
     begin = end;
   }

@@ -17,7 +17,7 @@ enum { BLOCK = 60 * CW_FEATURE_RATE_HZ, AHEAD = 25 * CW_FEATURE_RATE_HZ, KEPT = 
 
 typedef struct {
   const CwActivation *activation;
-  float offbeat_weight;
+  float offbeat_weight, thirds_weight;
   float enter; ///< weight of a pulse beginning with one given interval
   float jump;  ///< weight of a change to any one interval
   CwTempoGrid grid;
@@ -75,6 +75,7 @@ static void set_weights(Sums *s, const CwModel *model)
   float ones[CW_MAX_INTERVALS];
   float sums[CW_MAX_INTERVALS];
   s->offbeat_weight = (float)model->offbeat_weight;
+  s->thirds_weight = (float)model->thirds_weight;
   s->jump = (float)exp(-model->jump_cost);
   s->enter = (float)(exp(-model->enter_cost) / (double)s->grid.n);
   for (size_t i = 0; i < s->grid.n; i++) {
@@ -119,7 +120,7 @@ static void sums_free(Sums *s)
 static float evidence(const Sums *s, size_t t, size_t i, bool goes_on)
 {
   const float *beat = s->activation->beat;
-  const float between = goes_on ? cw_offbeats(beat, t, s->grid.frames[i], s->offbeat_weight) : 0.0F;
+  const float between = goes_on ? cw_offbeats(beat, t, s->grid.frames[i], s->offbeat_weight, s->thirds_weight) : 0.0F;
   return expf(beat[t] + s->grid.prior[i] + between);
 }
 

@@ -129,7 +129,7 @@ class Case(unittest.TestCase):
         for beat in range(int((seconds - first_s) / beat_s)):
             start = int((first_s + beat * beat_s) * RATE)
             root = (131.0, 175.0, 196.0, 131.0)[beat // metre % 4]
-            sounds = [pluck(root * (2, 2.5, 3, 2.5)[beat % metre], 0.2, min(beat_s, 0.5))]
+            sounds = [pluck(root * (2, 2.5, 3, 2.5)[beat % metre % 4], 0.2, min(beat_s, 0.5))]
             if beat % metre == 0:
                 sounds.append(pluck(root / 2, 0.4, beat_s * metre))
             for sound in sounds:

@@ -46,11 +46,29 @@ class Count(harness.Case):
         self.assertEqual(sheet['beats_per_count'], 2)
         self.assertAlmostEqual(sheet['phrases'][1]['counts_per_min'], 60, delta=1)
 
+    def test_the_level_is_explained_unless_it_is_asked_for(self):
+        self.write_music('waltz.wav', 40, bpm=180, metre=3)
+        _, _, err = self.run_it('count', 'waltz.wav')
+        self.assertRegex(err, r"\Acountwright: 'waltz.wav': counted in (bars|groups) of three: 60 counts a minute; beats "
+                              r"would be 180 a minute; '--beats-per-count 1' counts beats\n\Z")
+        _, out, err = self.run_it('count', 'waltz.wav', '--beats-per-count', '1', '--json')
+        self.assertEqual(err, '')
+        self.assertAlmostEqual(self.json_like(out, SCHEMA)['phrases'][1]['counts_per_min'], 180, delta=2)
+
+    def test_a_metre_of_eighths_has_dotted_beats(self):
+        self.write_music('jig.wav', 40, bpm=240, metre=6)
+        beats = harness.fields(self.good('count', 'jig.wav', '--list', 'beats', '--metre', '6/8'))
+        times = [float(time) for time, _ in beats]
+        self.assertAlmostEqual((times[-1] - times[0]) / (len(times) - 1), 0.75, delta=0.01)
+        self.assertEqual([i % 2 for i, (_, kind) in enumerate(beats) if kind == 'db'], [0] * ((len(beats) + 1) // 2))
+
     def test_files_in_each_form(self):
         self.write_music('music.wav', 40)
         status, out, err = self.run_it('count', 'music.wav', '-o', 's.pdf', '-o', 's.txt', '-o', 's.json', '-o', 's.csv')
         self.assertEqual((status, out), (0, ''))
-        self.assertEqual(err, ''.join(f"countwright: 's.{form}': written\n" for form in ('pdf', 'txt', 'json', 'csv')))
+        self.assertEqual(err, ''.join(f"countwright: 's.{form}': written\n" for form in ('pdf', 'txt', 'json', 'csv')) +
+                         "countwright: 'music.wav': counted in beats: 120 counts a minute; '--beats-per-count 2' counts "
+                         "half as fast\n")
         self.assertTrue((self.folder / 's.pdf').read_bytes().startswith(b'%PDF-'))
         self.assertEqual((self.folder / 's.txt').read_text(), self.good('count', 'music.wav'))
         self.assertEqual((self.folder / 's.json').read_text(), self.good('count', 'music.wav', '--json'))

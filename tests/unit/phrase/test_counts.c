@@ -120,6 +120,47 @@ static void what_is_asked_for_is_done(void **state)
   }
 }
 
+/// No number of beats is rounded: counts lie between beats, or run on through the bars.
+static void any_number_of_beats_makes_a_count(void **state)
+{
+  (void)state;
+  static const struct {
+    double asked;
+    unsigned metre, position; // of the first beat
+    double first;             // count, in beats after the first beat
+    size_t n;
+  } row[] = {
+      {1.5, 3, 1, 0, 16},     {0.7, 4, 1, 0, 35},           {8, 4, 1, 0, 3},      {2, 3, 1, 0, 12},   {3, 4, 1, 0, 8},
+      {1.0 / 3, 2, 1, 0, 72}, {2.0 / 3, 2, 2, 1.0 / 3, 36}, {1.5, 3, 2, 0.5, 16}, {2.5, 5, 1, 0, 10}, {4, 4, 3, 2, 6},
+      {8, 4, 3, 2, 3},        {0.25, 4, 2, 0, 96},
+  };
+  for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
+    Counts c = {0};
+    add_run(&c.beats, 0.5, 0.5, 24, row[k].metre, row[k].position);
+    make(&c, row[k].asked);
+    assert_near(c.usual, row[k].asked, 0);
+    assert_int_equal(c.n, row[k].n);
+    for (size_t i = 0; i < c.n; i++) {
+      assert_near(c.count[i].time_s, 0.5 + 0.5 * (row[k].first + row[k].asked * (double)i), 1e-6);
+    }
+    counts_free(&c);
+  }
+}
+
+/// As the header says: 0.25 to 16.
+static void a_count_is_neither_endless_nor_nothing(void **state)
+{
+  (void)state;
+  Counts c = {0};
+  add_run(&c.beats, 0.5, 0.5, 48, 4, 1);
+  make(&c, 1e-9);
+  assert_int_equal(c.n, 4 * 48);
+  free(c.count);
+  make(&c, 1e9);
+  assert_int_equal(c.n, 3);
+  counts_free(&c);
+}
+
 static void a_pause_parts_two_runs_of_counts(void **state)
 {
   (void)state;
@@ -241,6 +282,8 @@ int main(void)
       cmocka_unit_test(a_slow_beat_is_two_counts),
       cmocka_unit_test(a_quick_bar_of_three_is_a_count),
       cmocka_unit_test(what_is_asked_for_is_done),
+      cmocka_unit_test(any_number_of_beats_makes_a_count),
+      cmocka_unit_test(a_count_is_neither_endless_nor_nothing),
       cmocka_unit_test(a_pause_parts_two_runs_of_counts),
       cmocka_unit_test(a_run_that_begins_within_a_bar_begins_with_its_first_count),
       cmocka_unit_test(each_metre_has_its_own_counts),

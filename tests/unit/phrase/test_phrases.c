@@ -100,6 +100,27 @@ static void the_usual_length_is_what_is_asked_for(void **state)
   cw_beats_free(&beats);
 }
 
+/// Longer phrases than any that is looked for unasked.
+static void a_long_usual_length_is_kept_and_one_too_long_is_refused(void **state)
+{
+  (void)state;
+  CwFeatures features = {.duration_s = 100};
+  CwBeats beats = {0};
+  add_run(&beats, 1.0, 0.5, 160, 4, 1);
+  CwPhraseOptions options = {.counts_per_phrase = 40};
+  CwCountLine line;
+  assert_int_equal(cw_phrases_find(&features, &beats, &options, &line), CW_OK);
+  assert_int_equal(line.n_phrases, 4);
+  for (size_t p = 0; p < line.n_phrases; p++) {
+    assert_int_equal(line.phrase[p].counts, 40);
+  }
+  cw_count_line_free(&line);
+  options.counts_per_phrase = 1000;
+  assert_int_equal(cw_phrases_find(&features, &beats, &options, &line), CW_ERR_BAD_ARG);
+  assert_int_equal(line.n_counts, 0);
+  cw_beats_free(&beats);
+}
+
 /// A one is as sure as its being the first of a phrase, and as its beat.
 static void a_phrase_is_no_surer_than_its_beat(void **state)
 {
@@ -255,6 +276,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(the_ones_are_found_where_the_harmony_changes),
       cmocka_unit_test(the_usual_length_is_what_is_asked_for),
+      cmocka_unit_test(a_long_usual_length_is_kept_and_one_too_long_is_refused),
       cmocka_unit_test(a_phrase_is_no_surer_than_its_beat),
       cmocka_unit_test(no_phrase_reaches_over_a_pause),
       cmocka_unit_test(times_ascend_whatever_the_beats),

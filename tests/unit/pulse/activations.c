@@ -47,7 +47,8 @@ CwModel model_random(size_t least, size_t most, uint64_t *seed)
   model.metre_cost = random_between(seed, 0.0, 6.0);
   model.enter_cost = random_between(seed, 0.5, 9.0);
   model.offbeat_weight = random_between(seed, 0.0, 1.0);
-  static const unsigned metres[] = {0, 0, 0, 2, 3, 4, 6};
+  model.thirds_weight = random_between(seed, 0.0, 2.0);
+  static const unsigned metres[] = {0, 0, 0, 2, 3, 4, 5, 6};
   model.metre = metres[random_below(seed, sizeof metres / sizeof metres[0])];
   return model;
 }

@@ -23,12 +23,12 @@ static size_t pin_frame(const CwBeatPin *pin)
 
 unsigned plain_metre(size_t lane)
 {
-  return lane < 2 ? 2 : lane < 5 ? 3 : lane < 9 ? 4 : 6;
+  return lane < 2 ? 2 : lane < 5 ? 3 : lane < 9 ? 4 : lane < 14 ? 5 : 6;
 }
 
 unsigned plain_place(size_t lane)
 {
-  return (unsigned)(lane < 2 ? lane : lane < 5 ? lane - 2 : lane < 9 ? lane - 5 : lane - 9) + 1;
+  return (unsigned)(lane < 2 ? lane : lane < 5 ? lane - 2 : lane < 9 ? lane - 5 : lane < 14 ? lane - 9 : lane - 14) + 1;
 }
 
 /// What a bar of a metre costs, or -INFINITY where it is not allowed.
@@ -89,7 +89,8 @@ double plain_interval_score(const PlainTask *task, size_t t, size_t i)
   const float *beat = task->activation->beat;
   const double half = (double)beat[t - frames / 2];
   const double thirds = 0.5 * ((double)beat[t - frames / 3] + (double)beat[t - 2 * frames / 3]);
-  return (double)task->grid.prior[i] + task->model.offbeat_weight * fmax(0.0, fmax(half, thirds));
+  const double between = fmax(task->model.offbeat_weight * half, task->model.thirds_weight * thirds);
+  return (double)task->grid.prior[i] + fmax(0.0, between);
 }
 
 double plain_enter_score(const PlainTask *task, size_t lane, size_t i)

@@ -10,7 +10,7 @@
 #include "pulse/decode.h"
 #include "pulse/tempo_grid.h"
 
-enum { PLAIN_LANES = 15 }; ///< places of bars of 2, 3, 4 and 6
+enum { PLAIN_LANES = 20 }; ///< places of bars of 2, 3, 4, 5 and 6
 
 /// What is decoded.
 typedef struct {

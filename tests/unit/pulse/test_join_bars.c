@@ -116,13 +116,15 @@ static void every_run_is_joined_by_itself(void **state)
   assert_bars(&piece, 60, N_BEATS, 4, 62);
 }
 
-static void the_beats_before_the_first_bar_do_not_disturb(void **state)
+static void the_beats_before_the_first_bar_join_it(void **state)
 {
   (void)state;
   static Piece piece;
-  piece_make(&piece, 3, 2, 1.5, 0.3);
-  cw_join_bars(&piece.activation, 0, &piece.beats);
-  assert_bars(&piece, 2, N_BEATS, 6, 2);
+  for (int weak_first = 0; weak_first < 2; weak_first++) {
+    piece_make(&piece, 3, 2, weak_first ? -1.5 : 1.5, 0.3);
+    cw_join_bars(&piece.activation, 0, &piece.beats);
+    assert_bars(&piece, 0, N_BEATS, 6, weak_first ? 5 : 2);
+  }
 }
 
 int main(void)
@@ -133,7 +135,7 @@ int main(void)
       cmocka_unit_test(a_metre_that_is_known_is_kept),
       cmocka_unit_test(few_bars_are_not_enough_to_tell),
       cmocka_unit_test(every_run_is_joined_by_itself),
-      cmocka_unit_test(the_beats_before_the_first_bar_do_not_disturb),
+      cmocka_unit_test(the_beats_before_the_first_bar_join_it),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

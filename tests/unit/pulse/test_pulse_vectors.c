@@ -43,7 +43,7 @@ static CwModel model_of(const json_t *vector)
   model.change_cost = number(vector, "change_cost");
   model.jump_cost = number(vector, "jump_cost");
   model.enter_cost = number(vector, "enter_cost");
-  model.offbeat_weight = number(vector, "offbeat_weight");
+  model.offbeat_weight = model.thirds_weight = number(vector, "offbeat_weight");
   return model;
 }
 
