@@ -38,7 +38,6 @@ typedef enum {
   CLI_OUTPUT,
   CLI_TABLE_OUTPUT,
   CLI_LIST,
-  CLI_LIST_ONES,
   CLI_JSON,
   CLI_CSV,
   CLI_TRACKER,

@@ -47,7 +47,7 @@ static int find_and_write(const CliArgs *args, CliOutputs *outputs)
     cli_say_status(recording, status);
   } else if (only_beats) {
     CliContent content = {.beats = &found.beats};
-    result = cli_write_out(args, cli_write_beats, &content);
+    result = cli_write_out(args, cli_list_writer(list), &content);
   } else {
     result = write_sheet(args, &found, outputs);
     result = result == CLI_GOOD ? say_level(args, &found) : result;

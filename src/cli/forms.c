@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-/// The forms of sheets, drift and lists.
-#include "base/format.h"
+/// The forms of sheets and drift.
 #include "cli/write.h"
 
 static CwStatus sheet_text(const CliContent *content, FILE *out)
@@ -57,24 +56,3 @@ const CliForm cli_sheet_forms[] = {
     {".txt", sheet_text}, {".pdf", sheet_pdf}, {".json", sheet_json}, {".csv", sheet_csv}, {NULL, NULL}};
 const CliForm cli_drift_forms[] = {{".txt", drift_text}, {".json", drift_json}, {".csv", drift_csv}, {NULL, NULL}};
 const CliForm cli_chart_forms[] = {{".svg", chart_svg}, {".pdf", chart_pdf}, {".png", chart_png}, {NULL, NULL}};
-
-CwStatus cli_write_beats(const CliContent *content, FILE *out)
-{
-  for (size_t i = 0; i < content->beats->n; i++) {
-    const CwBeat *beat = &content->beats->beat[i];
-    const bool downbeat = beat->position == 1 && beat->metre > 1; // a metre of 1: bars are not known
-    char time[32];
-    fprintf(out, "%s\t%s\n", cw_format_fixed(time, sizeof time, beat->time_s, 3), downbeat ? "db" : "b");
-  }
-  return ferror(out) ? CW_ERR_WRITE : CW_OK;
-}
-
-CwStatus cli_write_ones(const CliContent *content, FILE *out)
-{
-  for (size_t i = 0; i < content->line->n_phrases; i++) {
-    char time[32];
-    fprintf(out, "%s\t%zu\t%u\n", cw_format_fixed(time, sizeof time, cw_count_line_start(content->line, i), 3), i + 1,
-            content->line->phrase[i].counts);
-  }
-  return ferror(out) ? CW_ERR_WRITE : CW_OK;
-}

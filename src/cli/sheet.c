@@ -40,7 +40,7 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     return cli_say_status(notes, status);
   }
   const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
-  if (!recording && args->value[CLI_LIST_ONES].given) {
+  if (!recording && args->value[CLI_LIST].given) {
     cli_say(notes, "no recording is named, so there are no times");
     return CLI_FAILED;
   }
@@ -51,10 +51,14 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
   if (result != CLI_GOOD) {
     return result;
   }
-  if (outputs->n > 0 || args->value[CLI_LIST_ONES].given || args->value[CLI_JSON].given) {
+  if (outputs->n > 0 || args->value[CLI_LIST].given || args->value[CLI_JSON].given) {
     cli_say_all(notes, &job->messages); // a sheet on standard output says them itself
   }
-  CliContent content = {.line = &job->found.line, .sheet = &job->sheet, .paper = cli_paper(args)};
+  CliContent content = {.line = &job->found.line,
+                        .sheet = &job->sheet,
+                        .notebook = &job->notebook,
+                        .beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
+                        .paper = cli_paper(args)};
   return cli_write_all(args, cli_sheet_forms, outputs, &content);
 }
 

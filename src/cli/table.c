@@ -8,8 +8,7 @@ const char cli_purpose[] = "ties a dancer's counts to the music";
 static const char *const sheet_endings[] = {".pdf", ".txt", ".json", ".csv", NULL};
 static const char *const table_endings[] = {".txt", ".json", ".csv", NULL};
 static const char *const chart_endings[] = {".svg", ".pdf", ".png", NULL};
-static const char *const lists[] = {"beats", "ones", NULL};
-static const char *const only_ones[] = {"ones", NULL};
+static const char *const lists[] = {"beats", "counts", "ones", NULL};
 static const char *const trackers[] = {"joint", "aubio", NULL};
 static const char *const metres[] = {"2",   "3",   "4",   "5",   "6",   "2/4",  "3/4", "4/4",
                                      "5/4", "6/4", "3/8", "6/8", "9/8", "12/8", NULL};
@@ -33,14 +32,10 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                   .kind = CLI_WORD,
                   .words = lists,
                   .help = "print a plain list instead of the sheet. beats: a line for each beat, its seconds and b, or "
-                          "db for the first of a bar. ones: a line for each phrase, the seconds of its one, its number "
-                          "and its counts. A tab stands between them"},
-    [CLI_LIST_ONES] = {.name = "list",
-                       .alone = true,
-                       .kind = CLI_WORD,
-                       .words = only_ones,
-                       .help = "print a plain list instead of the sheet: a line for each phrase, the seconds of its "
-                               "one, its number and its counts, with a tab between them"},
+                          "db for the first of a bar. counts: a line for each count, its seconds, the number of its "
+                          "phrase, the count and the phrase's confidence (1 where pinned, - where there is none). "
+                          "ones: a line for each phrase, the seconds of its one, its number and its counts. A tab "
+                          "stands between them"},
     [CLI_JSON] = {.name = "json", .alone = true, .kind = CLI_SWITCH, .help = "print JSON"},
     [CLI_CSV] = {.name = "csv", .alone = true, .kind = CLI_SWITCH, .help = "print CSV"},
     [CLI_TRACKER] = {.name = "tracker",
@@ -115,8 +110,7 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT, CLI_LIST_ONES, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE,
-                CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
     {.name = "drift",
      .operands = "A B",
      .least_operands = 2,

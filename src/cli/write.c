@@ -168,10 +168,9 @@ int cli_write_out(const CliArgs *args, CliWriter write, CliContent *content)
 int cli_write_all(const CliArgs *args, const CliForm *forms, CliOutputs *outputs, CliContent *content)
 {
   const CliValue *value = args->value;
-  const char *list = value[CLI_LIST].given ? value[CLI_LIST].text : value[CLI_LIST_ONES].text;
   CliWriter write = NULL;
-  if (list) {
-    write = strcmp(list, "beats") == 0 ? cli_write_beats : cli_write_ones;
+  if (value[CLI_LIST].given) {
+    write = cli_list_writer(value[CLI_LIST].text);
   } else if (value[CLI_JSON].given || value[CLI_CSV].given) {
     write = writer_for(forms, value[CLI_JSON].given ? "x.json" : "x.csv");
   } else if (outputs->n == 0) {

@@ -23,7 +23,8 @@ typedef struct {
   const CwDrift *drift;
   const CwDriftLabels *labels;
   const CwNotebook *notebook;
-  const char *notes; ///< file name of the notebook
+  const char *notes;      ///< file name of the notebook
+  double beats_per_count; ///< as asked for, against what the notebook says; 0: not
   const CliTimes *times;
   const CwTimeMap *map;
   CwPaper paper;
@@ -74,9 +75,8 @@ int cli_outputs_write(const CliArgs *args, const CliForm *forms, CliOutputs *out
 /// Write to standard output, all or nothing. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
 int cli_write_out(const CliArgs *args, CliWriter write, CliContent *content);
 
-/// The plain lists.
-CwStatus cli_write_beats(const CliContent *content, FILE *out);
-CwStatus cli_write_ones(const CliContent *content, FILE *out);
+/// What writes the plain list of that name: a word that '--list' takes.
+CliWriter cli_list_writer(const char *name);
 
 /// The paper asked for.
 CwPaper cli_paper(const CliArgs *args);

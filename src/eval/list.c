@@ -133,15 +133,18 @@ static bool read_time(Line *line, double *time_s)
          refuse(line, word.at, "'%.*s' is over %.0f: are these seconds?", quoted(word), word.at, CW_EVAL_LATEST_S);
 }
 
+static bool take_whole(Word word, unsigned *value)
+{
+  double number = 0;
+  const bool good = read_number(word, &number) && number >= 1 && number <= 1e6 && number == floor(number);
+  *value = good ? (unsigned)number : 0;
+  return good;
+}
+
 static bool read_whole(Line *line, const char *what, unsigned *value)
 {
   const Word word = next_word(line);
-  double number = 0;
-  if (!read_number(word, &number) || number < 1 || number > 1e6 || number != floor(number)) {
-    return refuse(line, word.at, "expected %s, found '%.*s'", what, quoted(word), word.at);
-  }
-  *value = (unsigned)number;
-  return true;
+  return take_whole(word, value) || refuse(line, word.at, "expected %s, found '%.*s'", what, quoted(word), word.at);
 }
 
 static bool read_confidence(Line *line, double *confidence)
@@ -162,10 +165,9 @@ static bool read_fields(Line *line, CwListKind kind, CwListItem *item)
     item->downbeat = is_word(label, "db") || is_word(label, "1");
     return true;
   }
-  case CW_LIST_ONES: {
-    Line rest = *line;
-    return next_word(&rest).n == 0 || read_whole(line, "the number of a phrase", &item->number);
-  }
+  case CW_LIST_ONES:
+    take_whole(next_word(line), &item->number);
+    return true;
   case CW_LIST_COUNTS:
     return read_whole(line, "the number of a phrase", &item->number) && read_whole(line, "a count", &item->count) &&
            read_confidence(line, &item->confidence);

@@ -15,7 +15,7 @@
 /// What the fields after the time mean.
 typedef enum {
   CW_LIST_BEATS, ///< a label: db or 1 marks a downbeat, anything else (or nothing) another beat
-  CW_LIST_ONES,  ///< perhaps the number of the phrase; anything after it is passed over
+  CW_LIST_ONES,  ///< perhaps the number of the phrase; anything else is passed over
   CW_LIST_COUNTS ///< number of the phrase, count, and confidence of the phrase or '-'
 } CwListKind;
 

@@ -12,7 +12,8 @@
 
 static const char help[] = "usage: countwright-eval beats TRUTH FOUND [option ...]\n"
                            "       countwright-eval ones TRUTH FOUND [option ...]\n"
-                           "       countwright-eval reliability TRUTH COUNTS [TRUTH COUNTS ...] [option ...]\n"
+                           "       countwright-eval reliability TRUTH COUNTS [TRUTH COUNTS ...]\n"
+                           "                                    [option ...]\n"
                            "\n"
                            "Holds what was found in recordings against the truth. Each file is a list with\n"
                            "a time in seconds on a line; '-' is standard input. Empty lines and lines that\n"
@@ -23,11 +24,10 @@ static const char help[] = "usage: countwright-eval beats TRUTH FOUND [option ..
                            "  ones         the same scores of the ones of phrases, as 'countwright count\n"
                            "               --list ones' prints them\n"
                            "  reliability  whether phrases are right as often as their confidence says;\n"
-                           "               COUNTS as 'countwright count --list counts' prints them: seconds,\n"
-                           "               phrase, count, confidence. TRUTH is a list of beats: right is a\n"
-                           "               phrase whose one is within 70 ms of a downbeat and of whose counts\n"
-                           "               three in four are within 70 ms of their beats, each count lasting\n"
-                           "               as many\n"
+                           "               COUNTS as 'countwright count --list counts' prints them. TRUTH is\n"
+                           "               a list of beats: right is a phrase whose one is within 70 ms of a\n"
+                           "               downbeat, and of whose counts three in four are within 70 ms of\n"
+                           "               the beats on which they fall when each lasts as many\n"
                            "\n"
                            "The scores: F of what is within 70 ms; Cemgil's accuracy; P-score; CMLc, CMLt,\n"
                            "AMLc, AMLt (Davies, Degara and Plumbley 2009; equal to those of mir_eval);\n"
@@ -46,7 +46,8 @@ static const char help[] = "usage: countwright-eval beats TRUTH FOUND [option ..
                            "  -h, --help       print this help\n"
                            "      --version    print the version\n"
                            "\n"
-                           "Ends with 0 when all went well, 1 when something failed, 2 when called wrongly.\n";
+                           "Ends with 0 when all went well, 1 when something failed, 2 when called\n"
+                           "wrongly.\n";
 
 static const char *const command_name[EVAL_N_COMMANDS] = {"beats", "ones", "reliability"};
 

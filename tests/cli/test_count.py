@@ -2,6 +2,7 @@
 """`count`: a bare sheet and the plain lists."""
 import csv
 import io
+import json
 
 import harness
 
@@ -75,6 +76,17 @@ class Count(harness.Case):
         table = (self.folder / 's.csv').read_bytes().decode()
         phrases = self.json_like((self.folder / 's.json').read_text(), SCHEMA)['phrases']
         self.assertEqual(len(list(csv.reader(io.StringIO(table, newline='')))), 1 + len(phrases))
+
+    def test_counts_are_those_of_the_phrases(self):
+        self.write_music('music.wav', 20)
+        counts = harness.fields(self.good('count', 'music.wav', '--list', 'counts'))
+        ones = harness.fields(self.good('count', 'music.wav', '--list', 'ones'))
+        self.assertEqual([[row[0], row[1]] for row in counts if row[2] == '1'], [row[:2] for row in ones])
+        self.assertEqual([int(row[2]) for row in counts],
+                         [i + 1 for _, _, n in ones for i in range(int(n))])
+        phrases = json.loads(self.good('count', 'music.wav', '--json'))['phrases']
+        for _, number, _, confidence in counts:
+            self.assertAlmostEqual(float(confidence), phrases[int(number) - 1]['confidence'], delta=0.0011)
 
     def test_a_list_may_stand_beside_a_file(self):
         self.write_music('music.wav', 40)

@@ -53,6 +53,35 @@ class Sheet(harness.Case):
         self.assertEqual(ones[0], ['0.500', '1', '8'])
         self.assertAlmostEqual(float(ones[1][0]), 4.5, delta=0.03)
 
+    def test_counts(self):
+        self.write_music('music.wav', 9)
+        self.write('notes.txt', NAMED)
+        counts = harness.fields(self.good('sheet', 'notes.txt', '--list', 'counts'))
+        self.assertEqual([row[1:3] for row in counts], [[str(p), str(c)] for p in (1, 2) for c in range(1, 9)])
+        self.assertEqual(counts[0], ['0.500', '1', '1', '1.000'])  # pinned
+        self.assertTrue(0 < float(counts[8][3]) < 1)
+
+    def listed_beats(self, notes):
+        """What stands for the beats, and their distances in counts."""
+        self.write('notes.txt', notes)
+        beats = harness.fields(self.good('sheet', 'notes.txt', '--list', 'beats'))
+        return ''.join('D' if kind == 'db' else 'b' for _, kind in beats), [float(time) for time, _ in beats]
+
+    def test_beats_divide_the_counts_and_bars_begin_as_the_notes_say(self):
+        self.write_music('music.wav', 14)
+        head = 'recording: music.wav\nfirst one: 0:00.5\n'
+        kinds, times = self.listed_beats(head + 'metre: 4/4\nbeats per count: 1\n\n6 walk\n6 turn\n')
+        self.assertEqual(kinds, 'DbbbDbbbDbbb')
+        counts = harness.fields(self.good('sheet', 'notes.txt', '--list', 'counts'))
+        self.assertEqual(times, [float(row[0]) for row in counts])
+        kinds, times = self.listed_beats(head + 'metre: 4/4\nbeats per count: 2\n\n6 walk\n6 turn\n')
+        self.assertEqual(kinds, 'Dbbb' * 6)
+        self.assertEqual([round(b - a, 1) for a, b in zip(times, times[1:])], [0.5] * 23)
+        kinds, _ = self.listed_beats(head + 'metre: 2/4\nbeats per count: 0.5\n\n6 walk\n4 turn\n')
+        self.assertEqual(kinds, 'DbDbD')
+        kinds, _ = self.listed_beats(head + 'beats per count: 1\n\n6 walk\nmetre: 3/4\n6 turn\n')
+        self.assertEqual(kinds, 'bbbbbbDbbDbb')
+
     def test_files_in_each_form(self):
         self.write_music('music.wav', 9)
         self.write('notes.txt', NAMED)

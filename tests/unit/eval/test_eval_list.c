@@ -48,11 +48,12 @@ static void an_empty_text_is_an_empty_list(void **state)
 static void ones_may_have_numbers_and_counts_have_all(void **state)
 {
   (void)state;
-  CwList ones = parse("1.5\t1\t8\n2.5\n3.5\t3\n", CW_LIST_ONES);
-  assert_int_equal(ones.n, 3);
+  CwList ones = parse("1.5\t1\t8\n2.5\n3.5\t3\n4.5\tdb\n", CW_LIST_ONES);
+  assert_int_equal(ones.n, 4);
   assert_int_equal(ones.item[0].number, 1);
   assert_int_equal(ones.item[1].number, 0);
   assert_int_equal(ones.item[2].number, 3);
+  assert_int_equal(ones.item[3].number, 0);
   cw_eval_list_free(&ones);
   CwList counts = parse("1.5\t2\t1\t0.125\n2.5\t2\t2\t-\n", CW_LIST_COUNTS);
   assert_int_equal(counts.n, 2);
@@ -107,9 +108,9 @@ static void what_is_wrong_is_told_with_its_place(void **state)
       {"1e99\n", CW_LIST_BEATS, 1, 1, "expected a time in seconds, found '1e99'"},
       {"61234\n", CW_LIST_BEATS, 1, 1, "'61234' is over 30000: are these seconds?"},
       {"2\tdb\n 1.5\tb\n", CW_LIST_BEATS, 2, 2, "1.500 goes back behind 2.000: times must be in order"},
-      {"2\tb\n", CW_LIST_ONES, 1, 3, "expected the number of a phrase, found 'b'"},
-      {"2\t0\n", CW_LIST_ONES, 1, 3, "expected the number of a phrase, found '0'"},
-      {"2\t1.5\n", CW_LIST_ONES, 1, 3, "expected the number of a phrase, found '1.5'"},
+      {"2\tb\n", CW_LIST_COUNTS, 1, 3, "expected the number of a phrase, found 'b'"},
+      {"2\t0\n", CW_LIST_COUNTS, 1, 3, "expected the number of a phrase, found '0'"},
+      {"2\t1.5\n", CW_LIST_COUNTS, 1, 3, "expected the number of a phrase, found '1.5'"},
       {"2\n", CW_LIST_COUNTS, 1, 2, "expected the number of a phrase, found ''"},
       {"2\t1\n", CW_LIST_COUNTS, 1, 4, "expected a count, found ''"},
       {"2\t1\t1\t1.5\n", CW_LIST_COUNTS, 1, 7, "expected a confidence from 0 to 1 or '-', found '1.5'"},
