@@ -120,7 +120,7 @@ static void what_is_wrong_is_said(void **state)
       {"count|a|-o|.pdf|", "'.pdf': a file for '--output' ends in one of .pdf, .txt, .json, .csv"},
       {"drift|a|b|--chart|x.csv|", "'x.csv': a file for '--chart' ends in one of .svg, .pdf, .png"},
       {"count|a|--list|bars|", "'bars': '--list' takes one of beats, counts, ones"},
-      {"sheet|a|--list|beats|", "'beats': '--list' takes one of ones"},
+      {"sheet|a|--list|steps|", "'steps': '--list' takes one of beats, counts, ones"},
       {"count|a|--metre|7|", "'7': '--metre' takes one of 2, 3, 4, 5, 6, 2/4, 3/4, 4/4, 5/4, 6/4, 3/8, 6/8, 9/8, 12/8"},
       {"count|a|--width|39|", "'39': '--width' takes a whole number from 40 to 1000"},
       {"count|a|--width|80.5|", "'80.5': '--width' takes a whole number from 40 to 1000"},
