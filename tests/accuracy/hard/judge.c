@@ -8,15 +8,18 @@
 
 #include "accuracy/hard/notes_of.h"
 #include "accuracy/hard/reading.h"
-#include "accuracy/measure.h"
 #include "countwright/beats.h"
 #include "countwright/lineup.h"
 #include "countwright/phrases.h"
-
-static const double hit_s = 0.07; ///< further off is a miss (the usual window of beat scores)
+#include "eval/scores.h"
 
 const char *const cw_mode_names[CW_N_MODES] = {"alone", "notes", "pins"};
 const char *const cw_measure_names[CW_N_MEASURES] = {"beats", "downbeats", "counts", "ones"};
+
+static double f_of(CwTimes truth, CwTimes found)
+{
+  return cw_eval_hits(truth, found, CW_EVAL_WINDOW_S).f;
+}
 
 /// F of the beats, or of the downbeats alone, from where the truth begins.
 static double beat_f(const CwBeats *beats, const CwHardTruth *truth, bool downbeats)
@@ -26,10 +29,10 @@ static double beat_f(const CwBeats *beats, const CwHardTruth *truth, bool downbe
   for (size_t i = 0; i < beats->n; i++)
     if (beats->beat[i].time_s >= truth->from_s && (!downbeats || beats->beat[i].position == 1))
       found[n++] = beats->beat[i].time_s;
-  CwScore score = downbeats ? cw_score(truth->downbeat_s, truth->n_downbeats, found, n, hit_s)
-                            : cw_score(truth->beat_s, truth->n_beats, found, n, hit_s);
+  const CwTimes beat = {truth->beat_s, truth->n_beats}, downbeat = {truth->downbeat_s, truth->n_downbeats};
+  const double f = f_of(downbeats ? downbeat : beat, (CwTimes){found, n});
   free(found);
-  return score.f;
+  return f;
 }
 
 /// F of the counts from where the truth begins.
@@ -38,7 +41,7 @@ static double count_f(const CwCountLine *line, const CwHardTruth *truth)
   size_t first = 0;
   while (first < line->n_counts && line->count_s[first] < truth->from_s)
     first++;
-  return cw_score(truth->count_s, truth->n_counts, line->count_s + first, line->n_counts - first, hit_s).f;
+  return f_of((CwTimes){truth->count_s, truth->n_counts}, (CwTimes){line->count_s + first, line->n_counts - first});
 }
 
 static double ones_f(const CwCountLine *line, const CwHardTruth *truth)
@@ -48,9 +51,9 @@ static double ones_f(const CwCountLine *line, const CwHardTruth *truth)
   for (size_t k = 0; k < line->n_phrases; k++)
     if (cw_count_line_start(line, k) >= truth->from_s)
       found[n++] = cw_count_line_start(line, k);
-  CwScore score = cw_score(truth->one_s, truth->n_phrases, found, n, hit_s);
+  const double f = f_of((CwTimes){truth->one_s, truth->n_phrases}, (CwTimes){found, n});
   free(found);
-  return score.f;
+  return f;
 }
 
 /// Share of the phrases whose own one is right.
@@ -58,7 +61,7 @@ static double own_ones(const CwCountLine *line, const CwHardTruth *truth)
 {
   size_t right = 0;
   for (size_t k = 0; k < truth->n_phrases && k < line->n_phrases; k++)
-    right += fabs(cw_count_line_start(line, k) - truth->one_s[k]) <= hit_s;
+    right += fabs(cw_count_line_start(line, k) - truth->one_s[k]) <= CW_EVAL_WINDOW_S;
   return (double)right / (double)truth->n_phrases;
 }
 

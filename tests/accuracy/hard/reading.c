@@ -5,9 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "accuracy/measure.h"
-
-static const double hit_s = 0.07;
+#include "eval/scores.h"
 
 /// Another way to beat time to the same music: `up` beats in the time of `down`, begun at `shift` true beats.
 typedef struct {
@@ -45,7 +43,7 @@ static double f_of_reading(const Reading *reading, const double *found, size_t n
     const double next_s = before + 1 < truth->n_beats ? truth->beat_s[before + 1] : truth->beat_s[before];
     other[n_other++] = truth->beat_s[before] + part * (next_s - truth->beat_s[before]);
   }
-  const double f = cw_score(other, n_other, found, n, hit_s).f;
+  const double f = cw_eval_hits((CwTimes){other, n_other}, (CwTimes){found, n}, CW_EVAL_WINDOW_S).f;
   free(other);
   return f;
 }
@@ -68,7 +66,7 @@ static int usual_shift(const CwBeats *beats, const CwHardTruth *truth)
   int best = -1;
   for (size_t i = 0; i < beats->n; i++) {
     const size_t at = nearest(truth->beat_s, truth->n_beats, beats->beat[i].time_s);
-    if (beats->beat[i].position != 1 || fabs(truth->beat_s[at] - beats->beat[i].time_s) > hit_s)
+    if (beats->beat[i].position != 1 || fabs(truth->beat_s[at] - beats->beat[i].time_s) > CW_EVAL_WINDOW_S)
       continue;
     int shift = 0;
     for (size_t k = at; k > 0 && shift < MOST - 1; k--, shift++) {
@@ -117,7 +115,7 @@ void cw_reading_of_ones(const CwCountLine *line, const CwHardTruth *truth, char 
   size_t n_wrong = 0, first = 0;
   for (size_t k = 0; k < n; k++) {
     const double off_s = cw_count_line_start(line, k) - truth->one_s[k];
-    if (fabs(off_s) > hit_s) {
+    if (fabs(off_s) > CW_EVAL_WINDOW_S) {
       first = n_wrong == 0 ? k + 1 : first;
       error_s[n_wrong++] = off_s;
     }
