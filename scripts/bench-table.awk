@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The table of 'scripts/bench accuracy' from the lines of bench-row.awk: with rows=1 a line for each recording and way, then
-# the means over recordings by metre and over all. ways: the ways in their order, a line feed or space between.
+# the means over recordings by metre and over all. ways: the ways in their order, a line feed between.
 function cells(way, name,    line, i) {
   line = sprintf("%-24s %-*s", name, width, way)
   for (i = 1; i <= columns; i++) line = line sprintf(" %6s", cell[i])
@@ -29,10 +29,10 @@ function add(group, way,    i) {
 }
 BEGIN {
   FS = "\t"
-  columns = split("F Cemgil P CMLc CMLt AMLc AMLt tempo1 tempo2 dbF ones onesF offset", cell, " ")
-  n_ways = split(ways, way_at, ways ~ /\n/ ? "\n" : " ")
+  columns = split("F Cemgil P CMLc CMLt AMLc AMLt tempo1 tempo2 dbF ones onesF late", cell, " ")
+  n_ways = split(ways, way_at, "\n")
   for (w = 1; w <= n_ways; w++) if (length(way_at[w]) > width) width = length(way_at[w])
-  print cells("", "") # ' offset' is in ms
+  print cells("", "")
 }
 {
   add("all", $1)
