@@ -10,6 +10,7 @@
 
 #include "countwright/api.h"
 #include "countwright/count_line.h"
+#include "countwright/evidence.h"
 #include "countwright/features.h"
 #include "countwright/notebook.h"
 #include "countwright/report.h"
@@ -21,6 +22,7 @@ CW_BEGIN
 typedef struct {
   double beats_per_count; ///< kept to 0.25 to 16; 0: from the notes, else as the music is counted
   bool without_pins;      ///< leave the notes' pins out: they are times in another recording
+  CwEvidence *evidence;   ///< told how the notes changed the result; NULL when not wanted, which is quicker
 } CwLineupOptions;
 
 /// Line a notebook up with a recording. Phrase k of the result is phrase k of the notes; pinned counts fall exactly on

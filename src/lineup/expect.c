@@ -4,11 +4,29 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "lineup/noted.h"
+
+/// Beats of a count, more where it is slow by the notes.
+static double expected_beats(const CwPlanCount *count)
+{
+  return count->beats * exp(count->ln_pace);
+}
+
+/// How many counts of the usual pace the counts [from, to) are as long as.
+static double usual_counts(const CwPlan *plan, size_t from, size_t to)
+{
+  double n = 0;
+  for (size_t i = from; i < to; i++) {
+    n += exp(plan->count[i].ln_pace);
+  }
+  return n;
+}
+
 void cw_expect_times(const CwPlan *plan, const CwSound *sound, double *time_s)
 {
   double total = 0;
   for (size_t i = 0; i < plan->n; i++) {
-    total += plan->count[i].beats;
+    total += expected_beats(&plan->count[i]);
   }
   double left_beats = 0;
   double left_s = cw_sound_begin(sound);
@@ -17,7 +35,7 @@ void cw_expect_times(const CwPlan *plan, const CwSound *sound, double *time_s)
   for (size_t i = 0; i <= plan->n; i++) {
     const bool end = i == plan->n;
     if (!end && isnan(plan->count[i].pin_s)) {
-      beats += plan->count[i].beats;
+      beats += expected_beats(&plan->count[i]);
       continue;
     }
     const double right_s = end ? fmax(cw_sound_end(sound), left_s + 0.2 * (total - left_beats)) : plan->count[i].pin_s;
@@ -25,12 +43,12 @@ void cw_expect_times(const CwPlan *plan, const CwSound *sound, double *time_s)
       left_s = fmax(0.0, right_s - 0.2 * beats);
     }
     const double rate = beats > left_beats ? (right_s - left_s) / (beats - left_beats) : 0.0;
-    for (double at = left_beats; done < i; at += plan->count[done].beats, done++) {
+    for (double at = left_beats; done < i; at += expected_beats(&plan->count[done]), done++) {
       time_s[done] = left_s + rate * (at - left_beats);
     }
     left_beats = beats;
     left_s = right_s;
-    beats += end ? 0.0 : plan->count[i].beats;
+    beats += end ? 0.0 : expected_beats(&plan->count[i]);
   }
 }
 
@@ -46,14 +64,14 @@ double cw_likely_count(const CwPlan *plan, const CwSound *sound)
     last--;
   }
   if (last == 0) {
-    return fmax(cw_sound_between(sound, 0.0, end_s), 1.0) / (double)plan->n;
+    return cw_noted_count(plan, fmax(cw_sound_between(sound, 0.0, end_s), 1.0) / usual_counts(plan, 0, plan->n));
   }
   const double first_s = plan->count[first].pin_s;
   const double last_s = plan->count[last - 1].pin_s;
   if (last - 1 - first >= 8) {
-    return fmax(cw_sound_between(sound, first_s, last_s), 1.0) / (double)(last - 1 - first);
+    return fmax(cw_sound_between(sound, first_s, last_s), 1.0) / usual_counts(plan, first, last - 1);
   }
-  const double after_s = cw_sound_between(sound, first_s, end_s) / (double)(plan->n - first);
-  const double before_s = first >= 8 ? cw_sound_between(sound, 0.0, first_s) / (double)first : after_s;
-  return fmax(fmin(before_s, after_s), 1.0 / (double)plan->n);
+  const double after_s = cw_sound_between(sound, first_s, end_s) / usual_counts(plan, first, plan->n);
+  const double before_s = first >= 8 ? cw_sound_between(sound, 0.0, first_s) / usual_counts(plan, 0, first) : after_s;
+  return cw_noted_count(plan, fmax(fmin(before_s, after_s), 1.0 / (double)plan->n));
 }

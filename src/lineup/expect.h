@@ -6,12 +6,12 @@
 #include "lineup/plan.h"
 #include "lineup/sound.h"
 
-/// Expected times: straight in beats between the pins, the first sound and the last.
+/// Expected times: straight in beats, at the notes' paces, between the pins, the first sound and the last.
 /// @param[out] time_s plan->n values.
 void cw_expect_times(const CwPlan *plan, const CwSound *sound, double *time_s);
 
-/// Seconds that a count lasts on the whole: by the pins; by what sounds after a single pin, or before it; or, if there
-/// is none, if the notes fill the music.
+/// Seconds that a count of the usual pace lasts: by the pins; by what sounds after a single pin, or before it; or, if
+/// there is none, if the notes fill the music. But for the pins, the notes' tempos limit it.
 double cw_likely_count(const CwPlan *plan, const CwSound *sound);
 
 #endif

@@ -6,10 +6,10 @@
 #include <string.h>
 
 #include "base/memory.h"
-#include "countwright/beats.h"
-#include "countwright/phrases.h"
 #include "lineup/adds_up.h"
+#include "lineup/alone.h"
 #include "lineup/by_pins.h"
+#include "lineup/compare.h"
 #include "lineup/expect.h"
 #include "lineup/follow.h"
 #include "lineup/pins.h"
@@ -33,6 +33,8 @@ typedef struct {
   const CwFeatures *features;
   CwPlan plan;
   CwLook look;
+  bool tonal;           ///< notes are held in it
+  CwAlone alone;        ///< the music without the notes, where that was needed
   float *beat, *accent; ///< of the coarse sight
   CwSound sound;
   double *coarse_sounding; ///< seconds of sound before each coarse frame
@@ -48,6 +50,7 @@ static void work_free(Work *w)
 {
   cw_plan_free(&w->plan);
   cw_look_free(&w->look);
+  cw_alone_free(&w->alone);
   free(w->beat);
   free(w->accent);
   cw_sound_free(&w->sound);
@@ -182,30 +185,13 @@ static void go_by_pins(Work *w)
   w->by_pins = true;
 }
 
-/// Where no notes are held, only a plain pulse is one.
-static CwStatus find_plain_pulse(const CwFeatures *features, const CwReport *report)
-{
-  CwBeats beats;
-  const CwStatus status = cw_beats_find(features, NULL, report, &beats);
-  cw_beats_free(&beats);
-  return status;
-}
-
 static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *report, CwCountLine *line,
                         CwMessages *messages)
 {
-  const CwModel model = cw_model_default();
-  const bool tonal = cw_tonal_share(w->features) > 0.2;
   drop_hopeless(w);
-  CwStatus status = cw_look(w->features, &model, tonal, &w->look);
-  if (status == CW_OK) {
-    status = work_init(w);
-  }
-  if (status == CW_OK) {
-    status = cw_sound_measure(w->features, &w->look.activation, &w->sound);
-  }
-  if (status == CW_OK && !tonal) {
-    status = find_plain_pulse(w->features, report);
+  CwStatus status = work_init(w);
+  if (status == CW_OK && !w->tonal && w->alone.beats.n == 0) { // where no notes are held, only a plain pulse is one
+    status = CW_ERR_NO_PULSE;
   }
   if (status == CW_OK) {
     w->sought = true;
@@ -229,48 +215,67 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *rep
                          : status;
 }
 
-/// Beats per count: as asked, 0 where the notes say it themselves, else what the music alone would be counted in.
-static CwStatus choose_beats_per_count(const CwFeatures *features, const CwNotebook *notebook,
-                                       const CwLineupOptions *options, const CwReport *report, double *beats_per_count)
+/// Look at the music, and count it alone where something depends on that.
+static CwStatus look_at(Work *w, bool alone, const CwReport *report)
 {
-  *beats_per_count = options ? options->beats_per_count : 0.0;
-  for (size_t p = 0; p < notebook->n_phrases; p++) {
-    if (*beats_per_count > 0 || notebook->phrase[p].beats_per_count > 0) {
-      return CW_OK;
-    }
-  }
-  CwBeats beats;
-  CwCountLine alone;
-  CwStatus status = cw_beats_find(features, NULL, report, &beats);
+  const CwModel model = cw_model_default();
+  w->tonal = cw_tonal_share(w->features) > 0.2;
+  CwStatus status = cw_look(w->features, &model, w->tonal, &w->look);
   if (status == CW_OK) {
-    status = cw_phrases_find(features, &beats, NULL, &alone);
-    if (status == CW_OK) {
-      *beats_per_count = alone.beats_per_count;
-      cw_count_line_free(&alone);
-    }
-    cw_beats_free(&beats);
+    status = cw_sound_measure(w->features, &w->look.activation, &w->sound);
   }
-  return status == CW_ERR_NO_PULSE ? CW_OK : status; // pins may still lead
+  if (status == CW_OK && (alone || !w->tonal)) {
+    status = cw_alone_count(w->features, &w->look, w->tonal, report, &w->alone);
+  }
+  return status;
+}
+
+/// Whether someone says how many beats a count has.
+static bool is_level_given(const CwNotebook *notebook, const CwLineupOptions *options)
+{
+  bool given = options && options->beats_per_count > 0;
+  for (size_t p = 0; p < notebook->n_phrases; p++) {
+    given = given || notebook->phrase[p].beats_per_count > 0;
+  }
+  return given;
+}
+
+static CwStatus make_plan(Work *w, const CwNotebook *notebook, const CwLineupOptions *options, bool level_given,
+                          CwMessages *messages)
+{
+  double beats_per_count = options ? options->beats_per_count : 0.0;
+  if (!level_given) {
+    const double sound_s = cw_sound_between(&w->sound, 0.0, w->features->duration_s);
+    beats_per_count = cw_fitting_beats(&w->alone, notebook, sound_s);
+  }
+  CwStatus status = cw_plan_make(notebook, beats_per_count, &w->plan, messages);
+  if (status == CW_OK && !(options && options->without_pins)) {
+    status = cw_pins_set(notebook, w->features->duration_s, &w->plan, messages);
+  }
+  return status;
 }
 
 CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,
                    const CwReport *report, CwCountLine *line, CwMessages *messages)
 {
   Work work = {.features = features};
+  CwEvidence unwanted;
+  CwEvidence *evidence = options && options->evidence ? options->evidence : &unwanted;
+  memset(evidence, 0, sizeof *evidence);
   cw_count_line_init(line, features->duration_s);
   if (features->duration_s < SHORTEST_S) {
     return CW_ERR_TOO_SHORT;
   }
-  double beats_per_count = 0;
-  CwStatus status = choose_beats_per_count(features, notebook, options, report, &beats_per_count);
+  evidence->level_given = is_level_given(notebook, options);
+  CwStatus status = look_at(&work, evidence != &unwanted || !evidence->level_given, report);
   if (status == CW_OK) {
-    status = cw_plan_make(notebook, beats_per_count, &work.plan, messages);
-  }
-  if (status == CW_OK && !(options && options->without_pins)) {
-    status = cw_pins_set(notebook, features->duration_s, &work.plan, messages);
+    status = make_plan(&work, notebook, options, evidence->level_given, messages);
   }
   if (status == CW_OK && work.plan.n > 0) {
     status = line_up(&work, notebook, report, line, messages);
+  }
+  if (status == CW_OK && line->n_phrases > 0) {
+    status = cw_compare(notebook, &work.alone, line, evidence);
   }
   work_free(&work);
   if (status != CW_OK) {

@@ -7,6 +7,7 @@
 
 #include "base/format.h"
 #include "base/memory.h"
+#include "lineup/noted.h"
 #include "phrase/counts.h"
 #include "pulse/lanes.h"
 
@@ -103,8 +104,10 @@ CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, CwPlan
   const CwStatus status = add_counts(notebook, beats_per_count, plan, messages);
   if (status != CW_OK) {
     cw_plan_free(plan);
+    return status;
   }
-  return status;
+  cw_plan_note_tempos(notebook, plan);
+  return CW_OK;
 }
 
 void cw_plan_free(CwPlan *plan)

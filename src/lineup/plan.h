@@ -12,18 +12,21 @@
 
 /// One count of the notes.
 typedef struct {
-  size_t phrase;    ///< index from 0
-  double beats;     ///< beats that it lasts
-  bool on_beat;     ///< it falls on a beat, not between two
-  double to_beat;   ///< beats from it to the next beat: 1 when it is on a beat
-  float accent;     ///< how accented its beat should be (see pulse/lanes.h); 0 when the metre is not known
-  bool after_hold;  ///< music out of tempo may lie before it
-  double hold_s;    ///< how long that is by the notes; 0 when they do not say
-  bool new_section; ///< the tempo may change freely before it
-  double pin_s;     ///< where it must lie: at its pin, or where pins nearby put it; these ascend; NaN when free
-  bool spread;      ///< no pin says so: it is put evenly between pins that leave room for no usual tempo
-  double part;      ///< how far into it, over 0 and under 1, a pin lies ("3&"); 0 when none does
-  double part_s;    ///< where that pin is
+  size_t phrase;       ///< index from 0
+  double beats;        ///< beats that it lasts
+  double ln_pace;      ///< ln of how much slower than the rest the notes' tempo has it; 0 where they do not say
+  double noted_low_s;  ///< seconds of it by the notes' tempo, from ...
+  double noted_high_s; ///< ... to; 0 where they do not say
+  bool on_beat;        ///< it falls on a beat, not between two
+  double to_beat;      ///< beats from it to the next beat: 1 when it is on a beat
+  float accent;        ///< how accented its beat should be (see pulse/lanes.h); 0 when the metre is not known
+  bool after_hold;     ///< music out of tempo may lie before it
+  double hold_s;       ///< how long that is by the notes; 0 when they do not say
+  bool new_section;    ///< the tempo may change freely before it
+  double pin_s;        ///< where it must lie: at its pin, or where pins nearby put it; these ascend; NaN when free
+  bool spread;         ///< no pin says so: it is put evenly between pins that leave room for no usual tempo
+  double part;         ///< how far into it, over 0 and under 1, a pin lies ("3&"); 0 when none does
+  double part_s;       ///< where that pin is
 } CwPlanCount;
 
 /// The plan. Release with cw_plan_free().

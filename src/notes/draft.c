@@ -21,6 +21,7 @@ void cw_draft_begin(CwParser *parser, CwDraft *draft)
   draft->phrase.metre = parser->metre;
   draft->phrase.metre_unit = parser->metre_unit;
   draft->phrase.beats_per_count = parser->beats_per_count;
+  draft->phrase.tempo = parser->section_tempo.high_bpm > 0 ? parser->section_tempo : parser->tempo;
 }
 
 void cw_draft_step(CwParser *parser, CwDraft *draft, double count, double until)

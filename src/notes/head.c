@@ -6,6 +6,7 @@
 #include "notes/lead.h"
 #include "notes/marks.h"
 #include "notes/parser.h"
+#include "notes/tempo.h"
 #include "notes/words.h"
 
 /// Longest key looked at, in characters and in words.
@@ -49,8 +50,14 @@ static void set_language(CwParser *parser, size_t i)
 
 static void set_tempo(CwParser *parser, size_t i)
 {
-  if (!parser->head_over) { // later on it is for the eye only
-    set_words(parser, &parser->notebook->head.tempo, i);
+  CwNoteHead *head = &parser->notebook->head;
+  const bool again = head->tempo && !parser->head_over;
+  if (!parser->head_over) {
+    set_words(parser, &head->tempo, i);
+  }
+  if (!again && cw_read_tempo(&parser->text, i, parser->end, false, &parser->tempo)) {
+    parser->section_tempo = (CwTempo){0, 0}; // the later of the two holds
+    head->tempo_range = parser->head_over ? head->tempo_range : parser->tempo;
   }
 }
 

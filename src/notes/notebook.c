@@ -7,6 +7,7 @@
 
 #include "base/memory.h"
 #include "notes/parser.h"
+#include "notes/tempo.h"
 
 /// Bytes of the first line end at or after `at`: LF, CR LF or CR. @return Where the line ends, its line end included.
 static size_t line_end(const char *text, size_t size, size_t at, size_t *content)
@@ -39,6 +40,8 @@ static void read_heading(CwParser *parser)
   while (i < parser->end && parser->text.key[i] == '#') {
     i++;
   }
+  parser->section_tempo = (CwTempo){0, 0};
+  cw_read_tempo(&parser->text, i, parser->end, true, &parser->section_tempo);
   char *words = cw_line_text_copy(&parser->text, i, parser->end);
   if (!words ||
       !cw_grow(&notebook->section, &parser->section_capacity, notebook->n_sections, sizeof *notebook->section)) {

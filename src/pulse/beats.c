@@ -11,6 +11,7 @@
 #include "pulse/join_bars.h"
 #include "pulse/look.h"
 #include "pulse/refine.h"
+#include "pulse/seen.h"
 
 #define SHORTEST_S 2.0
 #define PLAIN_SHARE 0.5
@@ -173,8 +174,7 @@ static void drop_weak_runs(CwBeats *beats)
   beats->n = kept;
 }
 
-/// Decode what is seen.
-static CwStatus decode(const CwFeatures *features, const CwBeatOptions *options, const CwModel *model,
+CwStatus cw_beats_seen(const CwFeatures *features, const CwBeatOptions *options, const CwModel *model,
                        const CwLook *look, const CwReport *report, CwBeats *beats)
 {
   CwStatus status =
@@ -204,7 +204,7 @@ static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, c
     if (status != CW_OK) {
       return status;
     }
-    status = decode(features, options, &model, &look, report, beats);
+    status = cw_beats_seen(features, options, &model, &look, report, beats);
     const bool found = beats->n > 0 && (tonal_only || is_plain_pulse(&look.activation, beats));
     cw_look_free(&look);
     if (status != CW_OK || found) {

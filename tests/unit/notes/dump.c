@@ -19,6 +19,9 @@ static void dump_head(FILE *out, const CwNoteHead *head)
       fprintf(out, "%s = %s\n", row[i].key, row[i].words);
     }
   }
+  if (head->tempo_range.high_bpm > 0) {
+    fprintf(out, "tempo is %.4g to %.4g\n", head->tempo_range.low_bpm, head->tempo_range.high_bpm);
+  }
   if (head->metre) {
     fprintf(out, "metre = %u", head->metre);
     fprintf(out, head->metre_unit ? "/%u\n" : "\n", head->metre_unit);
@@ -76,6 +79,9 @@ static void dump_phrase(FILE *out, const CwNotebook *notebook, size_t k)
   }
   if (phrase->beats_per_count != notebook->head.beats_per_count) {
     fprintf(out, ", beats per count %g", phrase->beats_per_count);
+  }
+  if (phrase->tempo.high_bpm != notebook->head.tempo_range.high_bpm) {
+    fprintf(out, ", tempo %.4g to %.4g", phrase->tempo.low_bpm, phrase->tempo.high_bpm);
   }
   fprintf(out, "\n");
   dump_steps(out, phrase);
