@@ -61,7 +61,7 @@ typedef struct {
 typedef struct {
   double low_bpm;
   double high_bpm;
-} CwTempo;
+} CwNotedTempo;
 
 /// No reference, no section.
 #define CW_NONE ((size_t)-1)
@@ -87,7 +87,7 @@ typedef struct {
   unsigned metre;         ///< beats in a bar as last given above it, 0 when never given
   unsigned metre_unit;    ///< 4 in "3/4"; 0 when not given
   double beats_per_count; ///< as last given above it, 0 when never given
-  CwTempo tempo;          ///< of its section's heading, else as last given above it
+  CwNotedTempo tempo;     ///< of its section's heading, else as last given above it
 } CwNotePhrase;
 
 /// The head: what "key: value" lines say before the first phrase. Strings are NULL and numbers 0 (times NaN) when not given.
@@ -102,8 +102,8 @@ typedef struct {
   double first_one_s; ///< "first one: 0:12.4"; NaN when not given
   unsigned counts_per_phrase;
   char *language;
-  char *tempo;         ///< words or "96", as written
-  CwTempo tempo_range; ///< what they mean
+  char *tempo;              ///< words or "96", as written
+  CwNotedTempo tempo_range; ///< what they mean
 } CwNoteHead;
 
 /// A notebook. Release with cw_notebook_free().

@@ -9,6 +9,7 @@
 
 #include "countwright/api.h"
 #include "countwright/count_line.h"
+#include "countwright/evidence.h"
 #include "countwright/notebook.h"
 #include "countwright/report.h"
 #include "countwright/status.h"
@@ -59,7 +60,8 @@ typedef struct {
   double fastest_per_min;
   CwSheetRow *row;
   size_t n_rows;
-  CwMessages message; ///< what does not add up
+  CwMessages message;  ///< what does not add up
+  CwEvidence evidence; ///< what the notes changed; cw_sheet_build() leaves it unknown, set it after that
 } CwSheet;
 
 /// Put notes and count line together.

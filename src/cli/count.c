@@ -2,23 +2,10 @@
 #include <string.h>
 
 #include "cli/found.h"
+#include "cli/level.h"
 #include "cli/talk.h"
 #include "cli/text.h"
 #include "cli/write.h"
-#include "countwright/phrases.h"
-
-/// Say what is counted, where nobody asked for it.
-static int say_level(const CliArgs *args, const CliFound *found)
-{
-  CwMessages messages = {0};
-  if (args->value[CLI_BEATS_PER_COUNT].given) {
-    return CLI_GOOD;
-  }
-  const CwStatus status = cw_level_explain(&found->line, "--beats-per-count", &messages);
-  cli_say_all(args->operand[0], &messages);
-  cw_messages_free(&messages);
-  return status == CW_OK ? CLI_GOOD : cli_say_status(args->operand[0], status);
-}
 
 static int write_sheet(const CliArgs *args, const CliFound *found, CliOutputs *outputs)
 {
@@ -50,7 +37,9 @@ static int find_and_write(const CliArgs *args, CliOutputs *outputs)
     result = cli_write_out(args, cli_list_writer(list), &content);
   } else {
     result = write_sheet(args, &found, outputs);
-    result = result == CLI_GOOD ? say_level(args, &found) : result;
+    if (result == CLI_GOOD && !args->value[CLI_BEATS_PER_COUNT].given) {
+      result = cli_say_level(recording, &found.line, "--beats-per-count");
+    }
   }
   cli_found_free(&found);
   return result;

@@ -69,7 +69,8 @@ CwStatus cli_line_up(const CliArgs *args, const char *recording, const CwNoteboo
                      CwMessages *messages)
 {
   const CwLineupOptions options = {.beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
-                                   .without_pins = pins_are_elsewhere(notebook, recording)};
+                                   .without_pins = pins_are_elsewhere(notebook, recording),
+                                   .evidence = &found->evidence};
   CwStatus status = read_features(recording, found);
   if (status == CW_OK && options.without_pins) {
     status = cw_messages_add(messages, "the pins are times in '%s' and are left out for '%s'",

@@ -6,6 +6,7 @@
 #include "cli/cli.h"
 #include "countwright/beats.h"
 #include "countwright/count_line.h"
+#include "countwright/evidence.h"
 #include "countwright/features.h"
 #include "countwright/notebook.h"
 
@@ -14,6 +15,7 @@ typedef struct {
   CwFeatures features;
   CwBeats beats;
   CwCountLine line;
+  CwEvidence evidence; ///< of notes lined up
 } CliFound;
 
 /// Find the beats, by the tracker asked for. @return As cw_beats_find() or cw_beats_by_aubio().

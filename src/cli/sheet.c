@@ -2,6 +2,7 @@
 #include <stdlib.h>
 
 #include "cli/found.h"
+#include "cli/level.h"
 #include "cli/talk.h"
 #include "cli/text.h"
 #include "cli/write.h"
@@ -25,6 +26,7 @@ static int build(const CliArgs *args, const char *recording, Job *job)
   if (status == CW_OK) {
     const char *shown = args->n_operands > 1 ? cli_base_name(recording) : NULL;
     status = cw_sheet_build(&job->notebook, recording ? &job->found.line : NULL, shown, &job->messages, &job->sheet);
+    job->sheet.evidence = job->found.evidence;
   }
   return status == CW_OK ? CLI_GOOD : cli_say_status(recording ? recording : args->operand[0], status);
 }
@@ -59,7 +61,8 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
                         .notebook = &job->notebook,
                         .beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
                         .paper = cli_paper(args)};
-  return cli_write_all(args, cli_sheet_forms, outputs, &content);
+  const int written = cli_write_all(args, cli_sheet_forms, outputs, &content);
+  return written == CLI_GOOD ? cli_say_evidence(notes, &job->found.line, &job->found.evidence) : written;
 }
 
 int cli_sheet(const CliArgs *args)

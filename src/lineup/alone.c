@@ -41,7 +41,7 @@ static double noted_bpm(const CwNotebook *notebook)
   double sum = 0;
   double weight = 0;
   for (size_t p = 0; p < notebook->n_phrases; p++) {
-    const CwTempo tempo = notebook->phrase[p].tempo;
+    const CwNotedTempo tempo = notebook->phrase[p].tempo;
     if (tempo.high_bpm > 0) {
       sum += notebook->phrase[p].counts * 0.5 * log(tempo.low_bpm * tempo.high_bpm);
       weight += notebook->phrase[p].counts;

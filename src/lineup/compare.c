@@ -38,7 +38,7 @@ static size_t count_moved(const CwCountLine *line, const CwCountLine *alone)
 
 CwStatus cw_compare(const CwNotebook *notebook, const CwAlone *alone, const CwCountLine *line, CwEvidence *evidence)
 {
-  const CwTempo tempo = notebook->phrase[0].tempo;
+  const CwNotedTempo tempo = notebook->phrase[0].tempo;
   const CwStatus status = level_of(line, notebook->head.metre, &evidence->level);
   if (status != CW_OK) {
     return status;

@@ -13,7 +13,7 @@ void cw_plan_note_tempos(const CwNotebook *notebook, CwPlan *plan)
   double sum = 0;
   for (size_t i = 0; i < plan->n; i++) {
     CwPlanCount *count = &plan->count[i];
-    const CwTempo tempo = notebook->phrase[count->phrase].tempo;
+    const CwNotedTempo tempo = notebook->phrase[count->phrase].tempo;
     count->noted_low_s = count->noted_high_s = count->ln_pace = 0;
     if (tempo.high_bpm > 0) {
       count->noted_low_s = 60.0 * count->beats / tempo.high_bpm;

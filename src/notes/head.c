@@ -56,7 +56,7 @@ static void set_tempo(CwParser *parser, size_t i)
     set_words(parser, &head->tempo, i);
   }
   if (!again && cw_read_tempo(&parser->text, i, parser->end, false, &parser->tempo)) {
-    parser->section_tempo = (CwTempo){0, 0}; // the later of the two holds
+    parser->section_tempo = (CwNotedTempo){0, 0}; // the later of the two holds
     head->tempo_range = parser->head_over ? head->tempo_range : parser->tempo;
   }
 }

@@ -40,7 +40,7 @@ static void read_heading(CwParser *parser)
   while (i < parser->end && parser->text.key[i] == '#') {
     i++;
   }
-  parser->section_tempo = (CwTempo){0, 0};
+  parser->section_tempo = (CwNotedTempo){0, 0};
   cw_read_tempo(&parser->text, i, parser->end, true, &parser->section_tempo);
   char *words = cw_line_text_copy(&parser->text, i, parser->end);
   if (!words ||

@@ -38,8 +38,8 @@ typedef struct {
   unsigned metre;
   unsigned metre_unit;
   double beats_per_count;
-  CwTempo tempo;         ///< as last given in a line of its own
-  CwTempo section_tempo; ///< of the last heading; zeros when it gives none
+  CwNotedTempo tempo;         ///< as last given in a line of its own
+  CwNotedTempo section_tempo; ///< of the last heading; zeros when it gives none
 
   size_t phrase_lines; ///< lines of one phrase so far
   size_t led_lines;    ///< those that began with their number of counts

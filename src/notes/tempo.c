@@ -25,7 +25,7 @@ static const struct {
 enum { WORDS = sizeof word_tempo / sizeof word_tempo[0] };
 
 /// A number of beats a minute at `i`, or two of them with a dash between.
-static bool read_number(const CwLineText *text, size_t i, size_t end, CwTempo *tempo)
+static bool read_number(const CwLineText *text, size_t i, size_t end, CwNotedTempo *tempo)
 {
   unsigned low = 0;
   unsigned high = 0;
@@ -43,12 +43,12 @@ static bool read_number(const CwLineText *text, size_t i, size_t end, CwTempo *t
   if (cw_match_words(text, after, end, "counts", &next) || cw_match_words(text, after, end, "bars", &next)) {
     return false; // not of beats
   }
-  *tempo = (CwTempo){low / (high ? 1.0 : ABOUT), high ? high : low * ABOUT};
+  *tempo = (CwNotedTempo){low / (high ? 1.0 : ABOUT), high ? high : low * ABOUT};
   return true;
 }
 
 /// The first number after "=", or, outside a heading, the first at all.
-static bool find_number(const CwLineText *text, size_t i, size_t end, bool heading, CwTempo *tempo)
+static bool find_number(const CwLineText *text, size_t i, size_t end, bool heading, CwNotedTempo *tempo)
 {
   bool open = !heading;
   for (; i < end; i++) {
@@ -65,12 +65,12 @@ static bool find_number(const CwLineText *text, size_t i, size_t end, bool headi
   return false;
 }
 
-bool cw_read_tempo(const CwLineText *text, size_t i, size_t end, bool heading, CwTempo *tempo)
+bool cw_read_tempo(const CwLineText *text, size_t i, size_t end, bool heading, CwNotedTempo *tempo)
 {
   if (find_number(text, i, end, heading, tempo)) {
     return true;
   }
-  CwTempo found = {0, 0};
+  CwNotedTempo found = {0, 0};
   while (i < end) {
     size_t next = i;
     for (size_t k = 0; k < WORDS; k++) {

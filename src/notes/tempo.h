@@ -12,6 +12,6 @@
 /// or "92-100".
 /// @param heading Whether it is a heading: numbers then count only after "=".
 /// @param[out] tempo Unchanged when false.
-bool cw_read_tempo(const CwLineText *text, size_t i, size_t end, bool heading, CwTempo *tempo);
+bool cw_read_tempo(const CwLineText *text, size_t i, size_t end, bool heading, CwNotedTempo *tempo);
 
 #endif

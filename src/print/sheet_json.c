@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "countwright/print.h"
+#include "print/evidence_json.h"
 #include "print/json.h"
 #include "print/words.h"
 
@@ -67,6 +68,7 @@ static void put_head(json_t *root, const CwSheet *sheet, bool *good)
   cw_json_number(root, "slowest_per_min", sheet->slowest_per_min, CW_TEMPO_DIGITS, good);
   cw_json_number(root, "fastest_per_min", sheet->fastest_per_min, CW_TEMPO_DIGITS, good);
   cw_json_messages(root, "messages", &sheet->message, good);
+  cw_json_put(root, "evidence", cw_evidence_value(&sheet->evidence, good), good);
 }
 
 CwStatus cw_sheet_json(const CwSheet *sheet, FILE *out)

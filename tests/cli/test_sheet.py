@@ -41,6 +41,24 @@ class Sheet(harness.Case):
         self.fails('sheet', 'notes.txt', '--list', 'ones',
                    message="countwright: 'notes.txt': no recording is named, so there are no times\n")
 
+    def test_what_the_notes_changed_is_told(self):
+        self.write_music('music.wav', 33, bpm=120)
+        self.write('notes.txt', 'metre: 3/4\ntempo: adagio\n\n8 walk\n8 turn\nsame as 1\nsame as 2\n')
+        status, out, err = self.run_it('sheet', 'notes.txt', 'music.wav', '--json')
+        self.assertEqual(status, 0)
+        evidence = self.json_like(out, SCHEMA)['evidence']
+        self.assertFalse(evidence['level_given'])
+        self.assertEqual((evidence['level']['metre'], evidence['alone']['metre']), (3, 4))
+        self.assertAlmostEqual(evidence['level']['counts_per_min'], 60, delta=3)
+        self.assertEqual((evidence['ones'], evidence['tempo']['low_bpm']), (4, 66))
+        for words in evidence['words']:
+            self.assertIn(f"countwright: 'notes.txt': {words}\n", err)
+        self.assertIn('bars of 3 where the music alone gave 4', evidence['words'])
+        self.assertIn("'beats per count: 1' counts beats", err)
+        self.write('plain.txt', 'beats per count: 1\n8 walk x8\n')
+        _, _, err = self.run_it('sheet', 'plain.txt', 'music.wav')
+        self.assertNotIn('counted in', err)
+
     def test_standard_input(self):
         self.write_music('music.wav', 9)
         self.write('notes.txt', NAMED)

@@ -6,7 +6,7 @@
 
 #include "countwright/notebook.h"
 
-static CwTempo tempo_of(const char *before, const char *words)
+static CwNotedTempo tempo_of(const char *before, const char *words)
 {
   char text[200];
   CwNotebook notebook;
@@ -14,7 +14,7 @@ static CwTempo tempo_of(const char *before, const char *words)
   assert_int_equal(cw_notebook_parse(text, strlen(text), &notebook), CW_OK);
   assert_int_equal(notebook.n_phrases, 1);
   assert_int_equal(notebook.n_diagnostics, 0);
-  const CwTempo tempo = notebook.phrase[0].tempo;
+  const CwNotedTempo tempo = notebook.phrase[0].tempo;
   cw_notebook_free(&notebook);
   return tempo;
 }
@@ -31,10 +31,10 @@ static void words_mean_about_what_another_library_says(void **state)
       {"Moderato", 108, 120}, {"Allegro", 120, 168}, {"Presto", 168, 200}, {"Prestissimo", 200, 208},
   };
   for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
-    const CwTempo line = tempo_of("tempo: ", row[i].word);
+    const CwNotedTempo line = tempo_of("tempo: ", row[i].word);
     assert_near(line.low_bpm, row[i].low, 2);
     assert_near(line.high_bpm, row[i].high, 2);
-    const CwTempo heading = tempo_of("# No. 4, ", row[i].word);
+    const CwNotedTempo heading = tempo_of("# No. 4, ", row[i].word);
     assert_near(heading.low_bpm, line.low_bpm, 0);
     assert_near(heading.high_bpm, line.high_bpm, 0);
   }
@@ -46,12 +46,12 @@ static void numbers_are_beats_a_minute(void **state)
   static const char *const about_96[] = {"96",      "ca. 96",       "\u2669 = 96", "96 bpm",
                                          "M.M. 96", "Allegro (96)", "quarter = 96"};
   for (size_t i = 0; i < sizeof about_96 / sizeof about_96[0]; i++) {
-    const CwTempo tempo = tempo_of("tempo: ", about_96[i]);
+    const CwNotedTempo tempo = tempo_of("tempo: ", about_96[i]);
     assert_true(tempo.low_bpm < 96 && tempo.low_bpm > 90 && tempo.high_bpm > 96 && tempo.high_bpm < 102);
   }
   static const char *const from_92_to_100[] = {"92-100", "92 \u2013 100", "\u2669 = 92-100"};
   for (size_t i = 0; i < sizeof from_92_to_100 / sizeof from_92_to_100[0]; i++) {
-    const CwTempo tempo = tempo_of("tempo: ", from_92_to_100[i]);
+    const CwNotedTempo tempo = tempo_of("tempo: ", from_92_to_100[i]);
     assert_near(tempo.low_bpm, 92, 0);
     assert_near(tempo.high_bpm, 100, 0);
   }
