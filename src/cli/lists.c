@@ -51,9 +51,10 @@ static void write_counted_beats(const CliContent *content, FILE *out)
   for (size_t p = 0; p < line->n_phrases; p++) {
     begin_phrase(content, p, &bars);
     const double end = bars.into_bar + line->phrase[p].counts * bars.beats_per_count;
-    for (double beat = ceil(bars.into_bar - CLOSE); beat < end - CLOSE; beat++) {
+    const unsigned first = (unsigned)ceil(bars.into_bar - CLOSE);
+    for (unsigned beat = first; beat < end - CLOSE; beat++) {
       const double count = 1 + fmax(0, beat - bars.into_bar) / bars.beats_per_count;
-      write_beat(cw_count_line_time(line, p, count), bars.metre > 1 && fmod(beat, bars.metre) == 0, out);
+      write_beat(cw_count_line_time(line, p, count), bars.metre > 1 && beat % bars.metre == 0, out);
     }
     bars.into_bar = bars.metre > 1 ? fmod(end, bars.metre) : end - floor(end);
   }
