@@ -29,16 +29,15 @@ static bool is_right(const CwLevelView *truth, CwTimes found, size_t nearest, si
   return true_s > 0 && error_s / true_s < PHASE_TOLERANCE && fabs(1 - found_s / true_s) < PERIOD_TOLERANCE;
 }
 
+/// No true beat is taken twice, which the measure forbids: two found beats that are both in phase with it lie closer
+/// together than the period allows.
 static Shares shares_at(const CwLevelView *truth, CwTimes found)
 {
   size_t right = 0;
   size_t stretch = 0;
   size_t longest = 0;
-  size_t used = truth->n; // the true beat that the last right one took; as both lists rise, no earlier one comes again
   for (size_t i = 0; i < found.n; i++) {
-    const size_t nearest = cw_eval_nearest(truth, found.time_s[i]);
-    const bool good = nearest != used && is_right(truth, found, nearest, i);
-    used = good ? nearest : used;
+    const bool good = is_right(truth, found, cw_eval_nearest(truth, found.time_s[i]), i);
     right += good;
     stretch = good ? stretch + 1 : 0;
     longest = stretch > longest ? stretch : longest;

@@ -81,6 +81,9 @@ def edges():
     yield 'dense found', truth, evenly(6, 0.01, 500)
     yield 'dense truth', evenly(6, 0.01, 300), truth
     yield 'same time twice in the truth', numpy.sort(numpy.append(truth, truth[3])), truth
+    yield 'same time twice in the truth, found late', numpy.sort(numpy.append(truth, truth[3])), truth + 0.02
+    yield 'begins with the last', truth, truth[-1] + 0.01 + evenly(0, 0.5, 4)
+    yield 'begins with the last, too quick', truth, truth[-1] + 0.01 + evenly(0, 0.3, 4)
     yield 'same time twice found', truth, numpy.sort(numpy.append(truth, truth[3]))
     yield 'all twice', numpy.repeat(truth, 2), numpy.repeat(truth, 2)
     yield 'all found twice', truth, numpy.repeat(truth, 2)
