@@ -77,7 +77,7 @@ static void judge_alone(const CwHardTruth *truth, const CwFeatures *features, Cw
   verdict->value[CW_COUNT_F] = count_f(&line, truth);
   verdict->value[CW_ONES] = ones_f(&line, truth);
   if (status == CW_OK)
-    cw_reading_of_beats(&beats, truth, verdict->reading, sizeof verdict->reading);
+    cw_reading_alone(&beats, &line, truth, verdict->reading, sizeof verdict->reading);
   else
     snprintf(verdict->reading, sizeof verdict->reading, "failed: %s", cw_strerror(status));
   cw_count_line_free(&line);

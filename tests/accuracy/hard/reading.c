@@ -32,7 +32,7 @@ static const Reading readings[] = {
 };
 
 /// F of the beats found against another reading.
-static double f_of_reading(const Reading *reading, const double *found, size_t n, const CwHardTruth *truth)
+static double f_of_reading(const Reading *reading, CwTimes found, const CwHardTruth *truth)
 {
   const double step = (double)reading->down / reading->up, last = (double)truth->n_beats - 1;
   double *other = cw_must_new((size_t)((last + 1) / step) + 2, sizeof *other);
@@ -43,37 +43,36 @@ static double f_of_reading(const Reading *reading, const double *found, size_t n
     const double next_s = before + 1 < truth->n_beats ? truth->beat_s[before + 1] : truth->beat_s[before];
     other[n_other++] = truth->beat_s[before] + part * (next_s - truth->beat_s[before]);
   }
-  const double f = cw_eval_hits((CwTimes){other, n_other}, (CwTimes){found, n}, CW_EVAL_WINDOW_S).f;
+  const double f = cw_eval_hits((CwTimes){other, n_other}, found, CW_EVAL_WINDOW_S).f;
   free(other);
   return f;
 }
 
 /// Nearest of ascending times.
-static size_t nearest(const double *times, size_t n, double time_s)
+static size_t nearest(CwTimes times, double time_s)
 {
   size_t best = 0;
-  for (size_t i = 1; i < n; i++)
-    if (fabs(times[i] - time_s) < fabs(times[best] - time_s))
+  for (size_t i = 1; i < times.n; i++)
+    if (fabs(times.time_s[i] - time_s) < fabs(times.time_s[best] - time_s))
       best = i;
   return best;
 }
 
-/// By how many true beats the downbeats found lie after a true one, most often; -1 when there are none to tell by.
-static int usual_shift(const CwBeats *beats, const CwHardTruth *truth)
+/// By how many true steps (beats, counts) what was found lies after a true start (of a bar, of a phrase), most often; -1
+/// when none of it lies on a step.
+static int usual_shift(CwTimes found, CwTimes steps, CwTimes starts)
 {
-  enum { MOST = 8 };
+  enum { MOST = 16 };
   unsigned often[MOST] = {0};
   int best = -1;
-  for (size_t i = 0; i < beats->n; i++) {
-    const size_t at = nearest(truth->beat_s, truth->n_beats, beats->beat[i].time_s);
-    if (beats->beat[i].position != 1 || fabs(truth->beat_s[at] - beats->beat[i].time_s) > CW_EVAL_WINDOW_S)
+  for (size_t i = 0; i < found.n; i++) {
+    const size_t step = nearest(steps, found.time_s[i]);
+    if (fabs(steps.time_s[step] - found.time_s[i]) > CW_EVAL_WINDOW_S)
       continue;
     int shift = 0;
-    for (size_t k = at; k > 0 && shift < MOST - 1; k--, shift++) {
-      const size_t bar = nearest(truth->downbeat_s, truth->n_downbeats, truth->beat_s[k]);
-      if (truth->downbeat_s[bar] == truth->beat_s[k])
+    for (size_t k = step; k > 0 && shift < MOST - 1; k--, shift++)
+      if (starts.time_s[nearest(starts, steps.time_s[k])] == steps.time_s[k])
         break;
-    }
     often[shift]++;
     if (best < 0 || often[shift] > often[best])
       best = shift;
@@ -81,25 +80,45 @@ static int usual_shift(const CwBeats *beats, const CwHardTruth *truth)
   return best;
 }
 
-void cw_reading_of_beats(const CwBeats *beats, const CwHardTruth *truth, char *text, size_t size)
+/// The reading that fits best. @param[out] f How well.
+static const Reading *best_reading(CwTimes found, const CwHardTruth *truth, double *f)
 {
-  double *found = cw_must_new(beats->n + 1, sizeof *found), best_f = 0;
-  size_t n = 0;
-  for (size_t i = 0; i < beats->n; i++)
-    if (beats->beat[i].time_s >= truth->from_s)
-      found[n++] = beats->beat[i].time_s;
-  const Reading *best = NULL;
+  const Reading *best = readings;
+  *f = 0;
   for (size_t r = 0; r < sizeof readings / sizeof *readings; r++) {
-    const double f = f_of_reading(&readings[r], found, n, truth);
-    if (best == NULL || f > best_f) {
-      best_f = f;
+    const double fit = f_of_reading(&readings[r], found, truth);
+    if (fit > *f) {
+      *f = fit;
       best = &readings[r];
     }
   }
-  const double off_f = f_of_reading(&readings[1], found, n, truth);
-  snprintf(text, size, "%s %.2f, off the beat %.2f; %.0f bpm, metre %u, downbeats %d late, %zu found, %zu true",
-           best->words, best_f, off_f, beats->bpm, beats->metre, usual_shift(beats, truth), n, truth->n_beats);
-  free(found);
+  return best;
+}
+
+void cw_reading_alone(const CwBeats *beats, const CwCountLine *line, const CwHardTruth *truth, char *text, size_t size)
+{
+  double *time_s = cw_must_new(beats->n + 1, sizeof *time_s), *bar_s = cw_must_new(beats->n + 1, sizeof *bar_s);
+  double *one_s = cw_must_new(line->n_phrases + 1, sizeof *one_s), f;
+  CwTimes found = {time_s, 0}, bars = {bar_s, 0};
+  const CwTimes ones = {one_s, line->n_phrases};
+  for (size_t i = 0; i < beats->n; i++) {
+    if (beats->beat[i].time_s < truth->from_s)
+      continue;
+    time_s[found.n++] = beats->beat[i].time_s;
+    if (beats->beat[i].position == 1)
+      bar_s[bars.n++] = beats->beat[i].time_s;
+  }
+  for (size_t k = 0; k < line->n_phrases; k++)
+    one_s[k] = cw_count_line_start(line, k);
+  const CwTimes true_beats = {truth->beat_s, truth->n_beats}, true_bars = {truth->downbeat_s, truth->n_downbeats};
+  const CwTimes true_counts = {truth->count_s, truth->n_counts}, true_ones = {truth->one_s, truth->n_phrases};
+  const Reading *best = best_reading(found, truth, &f);
+  snprintf(text, size, "%s %.2f; %.0f bpm, metre %u, bars %d beats late, ones %d counts late, %zu beats for %zu",
+           best->words, f, beats->bpm, beats->metre, usual_shift(bars, true_beats, true_bars),
+           usual_shift(ones, true_counts, true_ones), found.n, truth->n_beats);
+  free(time_s);
+  free(bar_s);
+  free(one_s);
 }
 
 static int compare(const void *a, const void *b)
