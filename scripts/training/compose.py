@@ -1,0 +1,266 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Composes dances and slow pieces to perform: melody, bass and harmony that change on bars, in phrases that come again.
+
+The music is plain, yet has what makes beats hard: pick-ups, hemiolas, ties over the bar line, bars without a note on
+the beat, bars of another length, introductions of accompaniment alone, chords that change before the bar.
+"""
+import math
+import random
+from dataclasses import dataclass
+
+import accompaniment
+from bars import Passage
+from genres import GENRES
+from scores import Note
+
+LONGEST_S = 190
+MODES = {'major': (0, 2, 4, 5, 7, 9, 11), 'minor': (0, 2, 3, 5, 7, 8, 11)}
+FOLLOWS = {  # degree: degrees that may follow, from 0
+    0: [3, 4, 5, 1, 0, 4, 2], 1: [4, 4, 6, 3], 2: [5, 3], 3: [0, 4, 4, 1], 4: [0, 0, 5, 4], 5: [1, 3, 4, 2], 6: [0, 0]}
+MELODY, HARMONY, BASS = 1, 2, 3  # voices
+
+
+@dataclass(frozen=True)
+class Chord:
+    root: int
+    bass: int
+    notes: tuple
+
+
+@dataclass
+class Bar:
+    beats: int
+    chords: list  # (start, length, Chord)
+    melody: list  # (start, length, pitch)
+    pattern: str
+    hemiola: bool = False  # this bar and the next are three groups of two beats
+
+
+class Key:
+    def __init__(self, tonic, mode):
+        self.tonic, self.mode = tonic, mode
+        self.scale = [(tonic + step) % 12 for step in MODES[mode]]
+
+    def chord(self, degree, dice, seventh=False):
+        degrees = [degree, degree + 2, degree + 4] + ([degree + 6] if seventh else [])
+        notes = tuple(self.scale[d % 7] for d in degrees)
+        bass = dice.choices(notes[:3], [8, 2, 1])[0]
+        return Chord(notes[0], bass, notes)
+
+    def pitch(self, step):
+        """The pitch `step` scale steps above the tonic near middle C."""
+        octave, degree = divmod(step, 7)
+        return 60 + (self.tonic if self.tonic < 7 else self.tonic - 12) + MODES[self.mode][degree] + 12 * octave
+
+
+class Composer:
+    def __init__(self, genre, dice):
+        self.genre, self.dice = genre, dice
+        self.key = Key(dice.randrange(12), dice.choice(['major', 'major', 'minor']))
+        self.pattern = dice.choice(genre.patterns)
+        self.tie_share = dice.choice([0, 0, 0, 0.1, 0.25])
+        self.rest_share = dice.choice([0, 0, 0.05, 0.15])
+        self.early_chord_share = dice.choice([0, 0, 0, 0.15])
+        self.hemiola_share = dice.choice([0, 0, 0.25]) if genre.beats == 3 else 0
+        self.odd_bar_share = dice.choice([0, 0, 0, 0.15])
+        self.centre = dice.choice([4, 7, 9, 11])  # of the melody, in steps above the tonic
+
+    def progression(self, bars, closing, key):
+        """One degree a bar; a half close or a full one."""
+        degrees = [self.dice.choice([0, 0, 0, 0, 5, 3, 4])]
+        while len(degrees) < bars - 2:
+            degrees.append(self.dice.choice(FOLLOWS[degrees[-1]]))
+        degrees = degrees[:max(bars - 2, 0)] + ([4, 0] if closing else [self.dice.choice([3, 1, 0]), 4])
+        return degrees[-bars:]
+
+    def chords_of_bar(self, degree, beats, key, rhythm_rate):
+        chord = key.chord(degree, self.dice, seventh=degree == 4 and self.dice.random() < 0.6)
+        if rhythm_rate < 2 and (beats < 2 or self.dice.random() > rhythm_rate - 0.9):
+            return [(0, beats, chord)]
+        if rhythm_rate >= 2:
+            chords, at = [], 0
+            while at < beats:
+                length = 1 if self.dice.random() < 0.7 else min(2, beats - at)
+                chords.append((at, length, chord))
+                degree = self.dice.choice(FOLLOWS[degree])
+                chord, at = key.chord(degree, self.dice), at + length
+            return chords
+        at = beats - 1 if beats in (2, 3) else beats - 2
+        other = key.chord(self.dice.choice(FOLLOWS[degree]), self.dice)
+        return [(0, at, chord), (at, beats - at, other)]
+
+    def rhythm(self, beats):
+        if beats == self.genre.beats:
+            return self.dice.choice(self.genre.rhythms)
+        return [1] * beats
+
+    def tune(self, rhythm, steps, chords, key, last):
+        """The bar's notes: chord tones on the beats, steps between; returns them and the last step."""
+        notes, at = [], 0.0
+        for length, step in zip(rhythm, steps):
+            if length > 0 and not (self.dice.random() < self.rest_share and at > 0):
+                target = min(max(last + step, self.centre - 7), self.centre + 7)
+                if abs(at - round(at)) < 1e-6:
+                    chord = accompaniment.chord_at(chords, at)
+                    target = min((target + k for k in (0, 1, -1, 2, -2)),
+                                 key=lambda s: (key.pitch(s) % 12 not in chord.notes, abs(s - target)))
+                notes.append((at, length, key.pitch(target)))
+                last = target
+            at += abs(length)
+        return notes, last
+
+    def phrase(self, bars, closing, key, motives):
+        """Bars of one phrase; `motives` are (rhythm, steps) by letter, kept for phrases that come again."""
+        letters = self.dice.choice(['abac', 'aabc', 'abcd', 'abab', 'aaab'])
+        last, made = self.centre + self.dice.randint(-2, 2), []
+        for k, degree in enumerate(self.progression(bars, closing, key)):
+            letter = letters[k % 4] if k < bars - 1 or not closing else 'z'
+            beats = self.genre.beats
+            if letter == 'z':
+                motive = ([beats - 1, -1] if self.dice.random() < 0.5 and beats > 1 else [beats], [0, 0])
+            else:
+                rhythm = self.rhythm(beats)
+                motive = motives.setdefault(letter, (rhythm, [self.dice.choice([-2, -1, -1, 0, 1, 1, 2, 4, -3])
+                                                              for _ in rhythm]))
+            chords = self.chords_of_bar(degree, beats, key, self.genre.chords_in_bar)
+            melody, last = self.tune(*motive, chords, key, last)
+            made.append(Bar(beats, chords, melody, self.pattern))
+        if bars >= 4 and self.dice.random() < self.hemiola_share:
+            self.make_hemiola(made[-4], made[-3], key, last)
+        return made
+
+    def make_hemiola(self, first, second, key, last):
+        first.hemiola = True
+        notes, _ = self.tune([2, 2, 2], [1, 1, -1], first.chords, key, last)
+        first.melody = [(at, length, pitch) for at, length, pitch in notes if at < 3]
+        second.melody = [(at - 3, length, pitch) for at, length, pitch in notes if at >= 3]
+
+    def section(self, key):
+        """Two or four phrases that belong together; the later ones answer the first."""
+        motives, length = {}, self.dice.choice([4, 4, 8, 8, 6, 5])
+        count = self.dice.choice([2, 2, 4])
+        phrases = []
+        for k in range(count):
+            if k == 2 and self.dice.random() < 0.7:
+                phrases.append(phrases[0])
+            else:
+                phrases.append(self.phrase(length, k % 2 == 1, key, motives))
+        return phrases
+
+    def phrases(self):
+        """A form of sections, the first coming again: phrases as lists of bars."""
+        other = Key((self.key.tonic + self.dice.choice([5, 7, 9, 3])) % 12, self.dice.choice(['major', 'minor']))
+        first, second = self.section(self.key), self.section(other)
+        for bar in (bar for phrase in second for bar in phrase):
+            bar.pattern = self.pattern if self.dice.random() < 0.3 else second[0][0].pattern
+        new_pattern = self.dice.choice(self.genre.patterns)
+        for phrase in second:
+            for bar in phrase:
+                bar.pattern = new_pattern
+        form = self.dice.choice(['aaba', 'abab', 'aababa', 'abaaba'])
+        found = [phrase for letter in form for phrase in {'a': first, 'b': second}[letter]]
+        if self.dice.random() < 0.4:
+            found.insert(0, self.introduction())
+        return [self.with_odd_bar(phrase) for phrase in found]
+
+    def introduction(self):
+        chords = [(0, self.genre.beats, self.key.chord(0, self.dice))]
+        return [Bar(self.genre.beats, chords, [], self.pattern) for _ in range(self.dice.choice([2, 4, 4]))]
+
+    def with_odd_bar(self, phrase):
+        """Now and then a bar of two in four, or of four in three, closes a phrase."""
+        if self.dice.random() >= self.odd_bar_share or self.genre.compound or phrase[-1].hemiola:
+            return phrase
+        beats = {4: 2, 3: 4, 2: 3, 5: 4}[self.genre.beats]
+        degree = 4 if self.dice.random() < 0.5 else 0
+        chords = [(0, beats, self.key.chord(degree, self.dice))]
+        melody, _ = self.tune(self.rhythm(beats), [1, -1, 1, -1], chords, self.key, self.centre)
+        pattern = 'block' if phrase[-1].pattern in ('broken', 'wide_broken', 'bolero', 'habanera') else phrase[-1].pattern
+        return phrase + [Bar(beats, chords, melody, pattern)]
+
+    def pick_up(self, length):
+        """(start, length, pitch) before a bar line, start negative."""
+        if not length:
+            return []
+        parts = [length] if self.dice.random() < 0.5 or length < 0.4 else [length / 2, length / 2]
+        at, step, notes = -length, self.centre - len(parts), []
+        for part in parts:
+            notes.append((at, part, self.key.pitch(step)))
+            at, step = at + part, step + 1
+        return notes
+
+
+def tie_over(notes, share, dice):
+    """Some notes that begin bars are swallowed by the note before."""
+    for before, note in zip(notes, notes[1:]):
+        if abs(before.end - note.start) < 1e-3 and abs(note.start - round(note.start)) < 1e-3 and dice.random() < share:
+            before.end, note.end = note.end, note.start
+    return [note for note in notes if note.end > note.start]
+
+
+def laid_out(composer, phrases):
+    """The piece as a Passage."""
+    genre, dice = composer.genre, composer.dice
+    rise = math.ceil(max(genre.pick_ups)) if max(genre.pick_ups) else 0
+    pick_up = composer.pick_up(dice.choice(genre.pick_ups))
+    at = rise if pick_up else 0
+    ones, metres, melody, rest, starts, skip = [], [], [], [], [], False
+    for phrase in phrases:
+        starts.append(len(ones))
+        if phrase[0].melody:
+            melody += [Note(at + s, at + s + n, p, MELODY) for s, n, p in pick_up if at + s > -1 and clear(melody, at + s)]
+        for index, bar in enumerate(phrase):
+            melody += [Note(at + s, at + s + n, p, MELODY) for s, n, p in bar.melody]
+            if not skip:
+                rest += accompanied(bar, phrase[index + 1] if index + 1 < len(phrase) else None, at, dice, composer)
+            skip = bar.hemiola
+            ones.append(at)
+            metres.append(bar.beats)
+            at += bar.beats
+    melody = tie_over(sorted(melody), composer.tie_share, dice)
+    notes = sorted(melody + rest)
+    return Passage(notes, ones, at, [1.0] * at, metres, genre.compound, phrase_bars=starts)
+
+
+def clear(melody, start):
+    return not melody or max(note.end for note in melody[-3:]) <= start + 1e-3 or shorten(melody, start)
+
+
+def shorten(melody, start):
+    """Let the last note go early for the pick-up; false where it has only just begun."""
+    last = melody[-1]
+    if last.start > start - 0.2:
+        return False
+    last.end = min(last.end, start)
+    return True
+
+
+def accompanied(bar, following, at, dice, composer):
+    beats, chords = bar.beats, bar.chords
+    if bar.hemiola and following:
+        beats = 6
+        chords = bar.chords + [(3 + s, n, c) for s, n, c in following.chords]
+    pattern = getattr(accompaniment, 'hemiola' if bar.hemiola and following else bar.pattern)
+    early = 0.5 if following and dice.random() < composer.early_chord_share else 0
+    notes = []
+    for start, length, pitches in pattern(chords, beats, dice):
+        shift = early if start == 0 and at > 0 else 0
+        for pitch in pitches:
+            voice = BASS if pitch < 50 and start == int(start) else HARMONY
+            notes.append(Note(at + start - shift, at + start + max(length, 0.1), pitch, voice))
+    return notes
+
+
+def compose(seed):
+    """A piece: (name, Passage, usual seconds of a beat, genre)."""
+    dice = random.Random(f'compose {seed}')
+    name = dice.choice(sorted(GENRES))
+    genre = GENRES[name]
+    tempo = math.exp(dice.uniform(*(math.log(t) for t in genre.tempo)))
+    composer = Composer(genre, dice)
+    phrases, beats = [], 0
+    while beats * 60 / tempo < LONGEST_S and len(phrases) < 60:
+        more = composer.phrases()
+        phrases += more
+        beats += sum(bar.beats for phrase in more for bar in phrase)
+    return f'composed {name}', laid_out(composer, phrases), 60 / tempo, name

@@ -1,0 +1,195 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Perform quantised scores expressively and render them, with exact truth, as data to fit weights on.
+
+For each excerpt NAME: NAME.wav (mono), NAME.beats ("seconds TAB db|b" a line) and NAME.json (how it was made).
+The same seed makes the same bytes.
+"""
+import argparse
+import json
+import math
+import multiprocessing
+import pathlib
+import random
+import sys
+from dataclasses import asdict, replace
+
+import numpy as np
+
+import bars
+import hands
+import scores
+import sound
+import timing
+
+LEAST_S, GREATEST_S = 60, 150
+EACH_SONG = 5  # of POP909, one in so many; most of them have odd bars and are left out
+APART_SHARE = 0.17  # of the pieces, kept for `valid`
+
+
+def repeated(passage, times):
+    """The passage again, as another verse; its pick-up lies in the last bar before."""
+    first, last = passage.notes[0].start, max(n.start for n in passage.notes)
+    usual = passage.metres[-1]
+    shift = math.ceil((passage.beat_count - passage.ones[0]) / usual - 1e-6) * usual
+    if first + shift < last + 0.4:
+        shift += usual
+    notes, ones, metres = [], [], []
+    for k in range(times):
+        notes += [replace(n, start=n.start + k * shift, end=n.end + k * shift) for n in passage.notes]
+        verse = list(range(passage.ones[0], passage.ones[0] + shift, usual)) if len(set(passage.metres)) == 1 else passage.ones
+        ones += [one + k * shift for one in verse]
+        metres += [usual] * len(verse) if len(set(passage.metres)) == 1 else passage.metres
+    count = (times - 1) * shift + passage.beat_count
+    keep = [k for k, one in enumerate(ones) if one < count]
+    usual_quarters = passage.quarters_per_beat[-1]
+    quarters = (passage.quarters_per_beat + [usual_quarters] * usual)[:shift]
+    return replace(passage, notes=sorted(notes), ones=[ones[k] for k in keep], metres=[metres[k] for k in keep],
+                   beat_count=count, quarters_per_beat=(quarters * times + [usual_quarters] * usual)[:count])
+
+
+def excerpt(passage, beat_s, dice):
+    """Of a length between LEAST_S and GREATEST_S, as far as the music goes round."""
+    wanted = dice.uniform(LEAST_S + 5, GREATEST_S - 10) / beat_s
+    if passage.beat_count * beat_s < LEAST_S:
+        passage = repeated(passage, min(math.ceil((LEAST_S + 10) / beat_s / passage.beat_count), 5))
+    latest = [k for k, one in enumerate(passage.ones) if passage.beat_count - one >= wanted]
+    first = dice.choice(latest) if latest and dice.random() < 0.6 else 0
+    stop = passage.ones[first] + min(wanted, 1.15 * GREATEST_S / beat_s)
+    return bars.cut(passage, first, sum(one < stop for one in passage.ones))
+
+
+def spaced(beats):
+    """Beats in order, never closer than a hair: spread chords can swap nothing, but bound them all the same."""
+    kept = []
+    for at, one in beats:
+        if not kept or at > kept[-1][0] + 0.05:
+            kept.append((at, one))
+    return kept
+
+
+def perform(passage, usual_beat_s, seed):
+    """Play one excerpt. Returns notes, times of pedal changes, true beats, and how it was played."""
+    dice, generator = random.Random(seed), np.random.default_rng(seed)
+    style = timing.draw_style(dice, usual_beat_s, passage.metres[0])
+    part = excerpt(passage, style.beat_s, dice)
+    transpose = dice.randint(-4, 4)
+    part.notes = [replace(n, pitch=min(max(n.pitch + transpose, 24), 104)) for n in part.notes]
+    phrases = timing.find_phrases(part, dice)
+    lengths = timing.beat_lengths(part, phrases, style, dice, generator)
+    clock = timing.Clock(lengths)
+    touch = hands.draw_touch(dice, style.unevenness)
+    notes = hands.Player(part, phrases, clock, touch, dice, generator).play()
+    pedal_s = hands.pedals(notes, part, clock, dice) if touch.pedal else []
+    written = [n.start_s for n in notes if not math.isnan(n.beat)]
+    beats = [(at, one) for at, one in spaced(hands.true_beats(notes, part, clock))
+             if min(written) - 0.05 <= at <= max(written) + 0.05]
+    return notes, pedal_s, beats, {'timing': asdict(style), 'touch': asdict(touch), 'transpose': transpose,
+                                   'beats_in_bar': sorted(set(part.metres)), 'compound': part.compound}
+
+
+def make(task):
+    """One excerpt from plan to files."""
+    out, name, piece, passage, usual_beat_s, seed = task
+    dice, generator = random.Random(f'{seed} sound'), np.random.default_rng(seed + 1)
+    notes, pedal_s, beats, style = perform(passage, usual_beat_s, seed)
+    instruments = sound.draw_instruments(dice)
+    if instruments['kind'] != 'piano':
+        pedal_s = []
+    lead_in_s = 0.3 + dice.random() * 1.5 - min(0, min(n.start_s for n in notes))
+    midi = sound.midi_file(notes, pedal_s, instruments, lead_in_s, dice)
+    damage = sound.draw_damage(dice)
+    samples = sound.damaged(sound.render(midi, instruments['font'], dice.random() < 0.6), damage, generator)
+    sound.write_wav(out / f'{name}.wav', samples)
+    with open(out / f'{name}.beats', 'w', encoding='ascii') as file:
+        file.writelines(f'{at + lead_in_s:.4f}\t{"db" if one else "b"}\n' for at, one in beats)
+    about = {'piece': piece, 'seed': seed, 'seconds': round(len(samples) / sound.RATE, 2), 'beats': len(beats), **style,
+             'instruments': instruments, 'damage': damage}
+    (out / f'{name}.json').write_text(json.dumps(about, indent=1, sort_keys=True) + '\n', encoding='ascii')
+    return about['seconds']
+
+
+def read_all(folder):
+    """Every usable piece: (name, passages, quarters a minute)."""
+    folder, found = pathlib.Path(folder), []
+    songs = sorted((folder / 'POP909').glob('[0-9]*'))[::EACH_SONG]
+    readers = [(scores.read_midi, path) for path in sorted(folder.glob('*.midi'))] + [(scores.read_song, s) for s in songs]
+    for reader, path in readers:
+        try:
+            score = reader(path)
+        except scores.BadScore as error:
+            print(f'{path.name}: left out: {error}', file=sys.stderr)
+            continue
+        tempo = scores.likely_tempo(score)
+        usable = [p for p in bars.passages(score, tempo) if p.beat_count * 60 / tempo > 8]
+        if usable:
+            found.append((score.name, usable, tempo))
+        else:
+            print(f'{path.name}: left out: bar lines not sure', file=sys.stderr)
+    return found
+
+
+def group_of(name):
+    """Pieces that must not be parted between fit and valid: one composer's work number."""
+    if 'iegenlied' in name or 'Lullaby' in name:
+        return 'BrahmsJ_O49'
+    return '_'.join(name.split('_')[:2])
+
+
+def parted(pieces, seed):
+    """(fit, valid), by groups."""
+    groups = sorted({group_of(name) for name, _, _ in pieces})
+    random.Random(seed).shuffle(groups)
+    apart = set(groups[:round(APART_SHARE * len(groups))])
+    return [p for p in pieces if group_of(p[0]) not in apart], [p for p in pieces if group_of(p[0]) in apart]
+
+
+def plan(pieces, count, out, prefix, seed):
+    """Tasks: composers in turn as evenly as their number of pieces allows, each piece's longest passages first."""
+    dice = random.Random(f'{seed} {prefix}')
+    composers = {}
+    for piece in pieces:
+        composers.setdefault(piece[0].split('_')[0].split('-')[0], []).append(piece)
+    names = sorted(composers)
+    weights = [len(composers[name]) ** 0.6 for name in names]
+    played, tasks = {}, []
+    while len(tasks) < count:
+        composer = dice.choices(names, weights)[0]
+        least = min(played.get(p[0], 0) for p in composers[composer])
+        if least > 5 and len(names) > 1:
+            weights[names.index(composer)] *= 0.5
+        name, usable, tempo = dice.choice([p for p in composers[composer] if played.get(p[0], 0) == least])
+        played[name] = least + 1
+        passage = dice.choices(usable, [p.beat_count for p in usable])[0]
+        usual_beat_s = 60 / tempo * float(np.median(passage.quarters_per_beat))
+        k = len(tasks)
+        tasks.append((out, f'{prefix}{k:03d}', name, passage, usual_beat_s, seed * 100000 + 2 * k + (prefix == 'v') * 50000))
+    return tasks
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument('scores', help='folder of the unpacked scores')
+    parser.add_argument('out', help='folder to write fit/ and valid/ to')
+    parser.add_argument('--seed', type=int, default=1)
+    parser.add_argument('--fit', type=int, default=250, help='excerpts to fit on')
+    parser.add_argument('--valid', type=int, default=50, help='excerpts to check with')
+    parser.add_argument('--resume', action='store_true', help='leave what is already there')
+    parser.add_argument('--jobs', type=int, default=2)
+    arguments = parser.parse_args()
+    fit, valid = parted(read_all(arguments.scores), arguments.seed)
+    tasks = []
+    for part, pieces, count in (('fit', fit, arguments.fit), ('valid', valid, arguments.valid)):
+        out = pathlib.Path(arguments.out) / part
+        out.mkdir(parents=True, exist_ok=True)
+        tasks[:0] = plan(pieces, count, out, part[0], arguments.seed)
+        print(f'{part}: {count} excerpts of {len(pieces)} pieces')
+    if arguments.resume:
+        tasks = [task for task in tasks if not (task[0] / f'{task[1]}.json').exists()]
+    with multiprocessing.Pool(arguments.jobs) as pool:
+        seconds = sum(pool.imap_unordered(make, tasks))
+    print(f'{len(tasks)} excerpts, {seconds / 60:.0f} minutes')
+
+
+if __name__ == '__main__':
+    main()
