@@ -6,7 +6,7 @@ it. So each bar votes: low notes, long notes and new harmony sit on downbeats. A
 stretches with one place of the bar line; stretches where the vote is close are left out.
 """
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -37,6 +37,7 @@ class Passage:
     quarters_per_beat: list
     metres: list  # one for each of `ones`: beats in the bar
     compound: bool = False
+    drums: list = field(default_factory=list)  # their pitches are keys of the General MIDI drum map
     phrase_bars: list = None  # bars at which phrases begin, where that is known
 
 
@@ -203,11 +204,12 @@ def cut(passage, first_bar, end_bar):
     start = 0 if first_bar == 0 else passage.ones[first_bar]
     end = passage.ones[end_bar] if end_bar < len(passage.ones) else passage.beat_count
     low = -math.inf if first_bar == 0 else start - 1e-6
-    notes = [replace(n, start=n.start - start, end=min(n.end, end) - start) for n in passage.notes
-             if low <= n.start < end - 1e-3]
+
+    def within(notes):
+        return [replace(n, start=n.start - start, end=min(n.end, end) - start) for n in notes if low <= n.start < end - 1e-3]
     starts = passage.phrase_bars
-    return replace(passage, notes=notes, ones=[one - start for one in passage.ones[first_bar:end_bar]],
-                   metres=passage.metres[first_bar:end_bar], beat_count=end - start,
+    return replace(passage, notes=within(passage.notes), drums=within(passage.drums),
+                   ones=[one - start for one in passage.ones[first_bar:end_bar]], metres=passage.metres[first_bar:end_bar], beat_count=end - start,
                    quarters_per_beat=passage.quarters_per_beat[start:end],
                    phrase_bars=starts and [0] + [b - first_bar for b in starts if first_bar < b < end_bar])
 

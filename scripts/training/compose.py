@@ -17,7 +17,8 @@ LONGEST_S = 190
 MODES = {'major': (0, 2, 4, 5, 7, 9, 11), 'minor': (0, 2, 3, 5, 7, 8, 11)}
 FOLLOWS = {  # degree: degrees that may follow, from 0
     0: [3, 4, 5, 1, 0, 4, 2], 1: [4, 4, 6, 3], 2: [5, 3], 3: [0, 4, 4, 1], 4: [0, 0, 5, 4], 5: [1, 3, 4, 2], 6: [0, 0]}
-MELODY, HARMONY, BASS = 1, 2, 3  # voices
+MELODY, HARMONY, BASS, DRUMS = 1, 2, 3, 9  # voices
+BASS_DRUM, SIDE_DRUM, CYMBAL = 36, 38, 49  # General MIDI
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,8 @@ class Composer:
         self.early_chord_share = dice.choice([0, 0, 0, 0.15])
         self.hemiola_share = dice.choice([0, 0, 0.25]) if genre.beats == 3 else 0
         self.odd_bar_share = dice.choice([0, 0, 0, 0.15])
+        self.held_share = dice.choice([0, 0, 0, 0.2, 0.4])  # bars in which the accompaniment rests on one chord
+        self.drummed = genre.percussion and dice.random() < 0.7
         self.centre = dice.choice([4, 7, 9, 11])  # of the melody, in steps above the tonic
 
     def progression(self, bars, closing, key):
@@ -124,7 +127,8 @@ class Composer:
                                                               for _ in rhythm]))
             chords = self.chords_of_bar(degree, beats, key, self.genre.chords_in_bar)
             melody, last = self.tune(*motive, chords, key, last)
-            made.append(Bar(beats, chords, melody, self.pattern))
+            pattern = 'held' if self.dice.random() < self.held_share else self.pattern
+            made.append(Bar(beats, chords, melody, pattern))
         if bars >= 4 and self.dice.random() < self.hemiola_share:
             self.make_hemiola(made[-4], made[-3], key, last)
         return made
@@ -151,12 +155,9 @@ class Composer:
         """A form of sections, the first coming again: phrases as lists of bars."""
         other = Key((self.key.tonic + self.dice.choice([5, 7, 9, 3])) % 12, self.dice.choice(['major', 'minor']))
         first, second = self.section(self.key), self.section(other)
-        for bar in (bar for phrase in second for bar in phrase):
-            bar.pattern = self.pattern if self.dice.random() < 0.3 else second[0][0].pattern
         new_pattern = self.dice.choice(self.genre.patterns)
-        for phrase in second:
-            for bar in phrase:
-                bar.pattern = new_pattern
+        for bar in (bar for phrase in second for bar in phrase if bar.pattern != 'held'):
+            bar.pattern = new_pattern
         form = self.dice.choice(['aaba', 'abab', 'aababa', 'abaaba'])
         found = [phrase for letter in form for phrase in {'a': first, 'b': second}[letter]]
         if self.dice.random() < 0.4:
@@ -204,7 +205,7 @@ def laid_out(composer, phrases):
     rise = math.ceil(max(genre.pick_ups)) if max(genre.pick_ups) else 0
     pick_up = composer.pick_up(dice.choice(genre.pick_ups))
     at = rise if pick_up else 0
-    ones, metres, melody, rest, starts, skip = [], [], [], [], [], False
+    ones, metres, melody, rest, drums, starts, skip = [], [], [], [], [], [], False
     for phrase in phrases:
         starts.append(len(ones))
         if phrase[0].melody:
@@ -213,13 +214,21 @@ def laid_out(composer, phrases):
             melody += [Note(at + s, at + s + n, p, MELODY) for s, n, p in bar.melody]
             if not skip:
                 rest += accompanied(bar, phrase[index + 1] if index + 1 < len(phrase) else None, at, dice, composer)
+            drums += drummed(bar, at, index == 0) if composer.drummed and bar.melody else []
             skip = bar.hemiola
             ones.append(at)
             metres.append(bar.beats)
             at += bar.beats
     melody = tie_over(sorted(melody), composer.tie_share, dice)
     notes = sorted(melody + rest)
-    return Passage(notes, ones, at, [1.0] * at, metres, genre.compound, phrase_bars=starts)
+    return Passage(notes, ones, at, [1.0] * at, metres, genre.compound, drums, starts)
+
+
+def drummed(bar, at, cymbal):
+    """Bass drum on the first beat, side drum on the others and between; a cymbal where a phrase begins."""
+    hits = [(0, BASS_DRUM)] + ([(0, CYMBAL)] if cymbal else [])
+    hits += [(k, SIDE_DRUM) for k in range(1, bar.beats)] + [(bar.beats - 0.5, SIDE_DRUM)]
+    return [Note(at + k, at + k + 0.2, drum, DRUMS) for k, drum in hits]
 
 
 def clear(melody, start):
@@ -252,9 +261,9 @@ def accompanied(bar, following, at, dice, composer):
 
 
 def compose(seed):
-    """A piece: (name, Passage, usual seconds of a beat, genre)."""
+    """A piece: (name, Passage, usual seconds of a beat, dance)."""
     dice = random.Random(f'compose {seed}')
-    name = dice.choice(sorted(GENRES))
+    name = sorted(GENRES)[seed // 2 % len(GENRES)]  # seeds of one batch are two apart
     genre = GENRES[name]
     tempo = math.exp(dice.uniform(*(math.log(t) for t in genre.tempo)))
     composer = Composer(genre, dice)
@@ -263,4 +272,4 @@ def compose(seed):
         more = composer.phrases()
         phrases += more
         beats += sum(bar.beats for phrase in more for bar in phrase)
-    return f'composed {name}', laid_out(composer, phrases), 60 / tempo, name
+    return f'composed {name}', laid_out(composer, phrases), 60 / tempo, genre.dance

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """From the score to keys and bows: when each note really begins, how loud it is, how long it sounds."""
+import bisect
 import math
 from dataclasses import dataclass
 
@@ -121,7 +122,7 @@ class Player:
     def end(self, note, role, start_s):
         written = self.clock.at(note.end) - self.clock.at(note.start)
         length = written * self.touch.legato * self.dice.uniform(0.92, 1.05)
-        bar = max((one for one in self.passage.ones if one <= note.start + 1e-3), default=None)
+        bar = self.passage.ones[max(bisect.bisect_right(self.passage.ones, note.start + 1e-3) - 1, 0)]
         if role != 'melody' and self.dry.get(bar) and note.end - note.start <= 1:
             length = min(length, max(0.07, 0.4 * written))
         return start_s + max(length, 0.05)
@@ -133,7 +134,16 @@ class Player:
             played.append(Played(start, self.end(note, role, start), note.pitch, self.velocity(note, role), role,
                                  note.voice, note.start))
         self.roll_chords(played)
-        return played + self.ornaments(played)
+        return played + self.ornaments(played) + self.drums()
+
+    def drums(self):
+        """Side drum, bass drum and cymbals; they mark no true beat, for not every arrangement has them."""
+        played = []
+        for note in self.passage.drums:
+            start = self.clock.at(note.start) + self.dice.gauss(0, self.touch.spread_s)
+            velocity = int(min(max(self.velocity(note, 'inner') * self.dice.uniform(0.6, 0.9), 10), 110))
+            played.append(Played(start, start + 0.1, note.pitch, velocity, 'drum', note.voice, math.nan))
+        return played
 
     def roll_chords(self, played):
         groups = {}
@@ -157,11 +167,21 @@ class Player:
             neighbour = note.pitch + self.dice.choice([1, 2, 2])
             if length > 0.7 and self.dice.random() < 0.5:
                 added += self.trill(note, neighbour)
+            elif length > 0.25 and self.dice.random() < 0.3:
+                added += self.mordent(note, neighbour)
             else:
                 start = note.start_s - self.dice.uniform(0.04, 0.09)
                 added.append(Played(start, note.start_s, neighbour - self.dice.choice([0, 3]), note.velocity - 8,
                                     'melody', note.voice, math.nan))
         return added
+
+    def mordent(self, note, neighbour):
+        """The note, its neighbour, the note again: on the beat."""
+        step, end = self.dice.uniform(0.05, 0.08), note.end_s
+        note.end_s = note.start_s + step
+        return [Played(note.start_s + step, note.start_s + 2 * step, neighbour, note.velocity - 8, 'melody', note.voice,
+                       math.nan),
+                Played(note.start_s + 2 * step, end, note.pitch, note.velocity - 4, 'melody', note.voice, math.nan)]
 
     def trill(self, note, neighbour):
         step, at, k = self.dice.uniform(0.055, 0.09), note.start_s, 0

@@ -16,7 +16,9 @@ from dataclasses import asdict, replace
 
 import numpy as np
 
+import arrange
 import bars
+import compose
 import hands
 import scores
 import sound
@@ -45,7 +47,7 @@ def repeated(passage, times):
     usual_quarters = passage.quarters_per_beat[-1]
     quarters = (passage.quarters_per_beat + [usual_quarters] * usual)[:shift]
     return replace(passage, notes=sorted(notes), ones=[ones[k] for k in keep], metres=[metres[k] for k in keep],
-                   beat_count=count, quarters_per_beat=(quarters * times + [usual_quarters] * usual)[:count])
+                   beat_count=count, phrase_bars=None, quarters_per_beat=(quarters * times + [usual_quarters] * usual)[:count])
 
 
 def excerpt(passage, beat_s, dice):
@@ -68,38 +70,40 @@ def spaced(beats):
     return kept
 
 
-def perform(passage, usual_beat_s, seed):
+def perform(passage, usual_beat_s, seed, dance=None):
     """Play one excerpt. Returns notes, times of pedal changes, true beats, and how it was played."""
     dice, generator = random.Random(seed), np.random.default_rng(seed)
-    style = timing.draw_style(dice, usual_beat_s, passage.metres[0])
+    style = timing.draw_style(dice, usual_beat_s, passage.metres[0], dance)
     part = excerpt(passage, style.beat_s, dice)
     transpose = dice.randint(-4, 4)
+    part.notes, arranged = arrange.vary(part.notes, dice)
     part.notes = [replace(n, pitch=min(max(n.pitch + transpose, 24), 104)) for n in part.notes]
     phrases = timing.find_phrases(part, dice)
     lengths = timing.beat_lengths(part, phrases, style, dice, generator)
-    clock = timing.Clock(lengths)
+    clock = timing.Clock(lengths, style.skew * generator.normal(size=len(lengths)))
     touch = hands.draw_touch(dice, style.unevenness)
     notes = hands.Player(part, phrases, clock, touch, dice, generator).play()
     pedal_s = hands.pedals(notes, part, clock, dice) if touch.pedal else []
     written = [n.start_s for n in notes if not math.isnan(n.beat)]
     beats = [(at, one) for at, one in spaced(hands.true_beats(notes, part, clock))
              if min(written) - 0.05 <= at <= max(written) + 0.05]
-    return notes, pedal_s, beats, {'timing': asdict(style), 'touch': asdict(touch), 'transpose': transpose,
+    return notes, pedal_s, beats, {'timing': asdict(style), 'touch': asdict(touch), 'transpose': transpose, 'arranged': arranged,
                                    'beats_in_bar': sorted(set(part.metres)), 'compound': part.compound}
 
 
 def make(task):
     """One excerpt from plan to files."""
-    out, name, piece, passage, usual_beat_s, seed = task
+    out, name, piece, passage, usual_beat_s, dance, seed = task
     dice, generator = random.Random(f'{seed} sound'), np.random.default_rng(seed + 1)
-    notes, pedal_s, beats, style = perform(passage, usual_beat_s, seed)
+    notes, pedal_s, beats, style = perform(passage, usual_beat_s, seed, dance)
     instruments = sound.draw_instruments(dice)
     if instruments['kind'] != 'piano':
         pedal_s = []
     lead_in_s = 0.3 + dice.random() * 1.5 - min(0, min(n.start_s for n in notes))
     midi = sound.midi_file(notes, pedal_s, instruments, lead_in_s, dice)
     damage = sound.draw_damage(dice)
-    samples = sound.damaged(sound.render(midi, instruments['font'], dice.random() < 0.6), damage, generator)
+    reverb = dice.uniform(0.1, 0.9) if dice.random() < 0.6 else 0
+    samples = sound.damaged(sound.render(midi, instruments['font'], reverb), damage, dice, generator)
     sound.write_wav(out / f'{name}.wav', samples)
     with open(out / f'{name}.beats', 'w', encoding='ascii') as file:
         file.writelines(f'{at + lead_in_s:.4f}\t{"db" if one else "b"}\n' for at, one in beats)
@@ -163,8 +167,21 @@ def plan(pieces, count, out, prefix, seed):
         passage = dice.choices(usable, [p.beat_count for p in usable])[0]
         usual_beat_s = 60 / tempo * float(np.median(passage.quarters_per_beat))
         k = len(tasks)
-        tasks.append((out, f'{prefix}{k:03d}', name, passage, usual_beat_s, seed * 100000 + 2 * k + (prefix == 'v') * 50000))
+        tasks.append((out, f'{prefix}{k:03d}', name, passage, usual_beat_s, None, number(seed, prefix, k)))
     return tasks
+
+
+def composed(count, out, prefix, seed):
+    """Tasks of music of our own; numbers of other pieces for other prefixes."""
+    for k in range(count):
+        one = number(seed, prefix, k)
+        name, passage, usual_beat_s, dance = compose.compose(one)
+        yield out, f'{prefix}{k:03d}', name, passage, usual_beat_s, dance, one
+
+
+def number(seed, prefix, k):
+    """Another for each excerpt."""
+    return seed * 100000 + 'fvcd'.index(prefix) * 20000 + 2 * k
 
 
 def main():
@@ -174,16 +191,20 @@ def main():
     parser.add_argument('--seed', type=int, default=1)
     parser.add_argument('--fit', type=int, default=250, help='excerpts to fit on')
     parser.add_argument('--valid', type=int, default=50, help='excerpts to check with')
+    parser.add_argument('--composed', type=int, default=100, help='excerpts of our own music to fit on')
+    parser.add_argument('--composed-valid', type=int, default=20, help='excerpts of our own music to check with')
     parser.add_argument('--resume', action='store_true', help='leave what is already there')
     parser.add_argument('--jobs', type=int, default=2)
     arguments = parser.parse_args()
     fit, valid = parted(read_all(arguments.scores), arguments.seed)
     tasks = []
-    for part, pieces, count in (('fit', fit, arguments.fit), ('valid', valid, arguments.valid)):
+    for part, pieces, count, own in (('fit', fit, arguments.fit, arguments.composed),
+                                     ('valid', valid, arguments.valid, arguments.composed_valid)):
         out = pathlib.Path(arguments.out) / part
         out.mkdir(parents=True, exist_ok=True)
         tasks[:0] = plan(pieces, count, out, part[0], arguments.seed)
-        print(f'{part}: {count} excerpts of {len(pieces)} pieces')
+        tasks += composed(own, out, {'fit': 'c', 'valid': 'd'}[part], arguments.seed)
+        print(f'{part}: {count} excerpts of {len(pieces)} pieces, {own} of our own music')
     if arguments.resume:
         tasks = [task for task in tasks if not (task[0] / f'{task[1]}.json').exists()]
     with multiprocessing.Pool(arguments.jobs) as pool:

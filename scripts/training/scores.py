@@ -160,6 +160,6 @@ def likely_tempo(score):
     usual_gap = gaps[len(gaps) // 2] if gaps else 0.5
     busy = len(onsets) / max(score.end - onsets[0], 1)
     onsets_per_quarter = math.sqrt(busy / max(usual_gap, 0.1))
-    by_density = min(max(60 * 4.0 / onsets_per_quarter, 40), 132)
+    by_density = min(max(60 * 5.0 / onsets_per_quarter, 44), 144)
     trust = 0.2 if score.tempo is None else 0.7
     return math.exp(trust * math.log(score.tempo or 80) + (1 - trust) * math.log(by_density))

@@ -10,7 +10,10 @@ import mido
 import numpy as np
 from scipy import signal
 
+import noises
+
 RATE = 22050
+DRUMS = 9  # the channel
 SOUND_FONTS = {
     'fluid': '/usr/share/sounds/sf2/FluidR3_GM.sf2',
     'tim': '/usr/share/sounds/sf2/TimGM6mb.sf2',
@@ -26,6 +29,7 @@ class Part:
     program: int
     transpose: int
     channel: int
+    late_s: float = 0.0  # a player far back is a little late, or early
 
 
 def draw_instruments(dice):
@@ -40,7 +44,7 @@ def draw_instruments(dice):
 def seats(notes, kind, dice):
     """Who plays each (role, voice): a list of Parts."""
     table = {'strings': STRINGS, 'winds': WINDS}.get(kind, ALL)
-    keys = sorted({(n.role, n.voice) for n in notes})
+    keys = sorted({(n.role, n.voice) for n in notes if n.role != 'drum'})
     channel, found = 0, {}
     for key in keys:
         mean = np.mean([n.pitch for n in notes if (n.role, n.voice) == key])
@@ -49,7 +53,8 @@ def seats(notes, kind, dice):
         for doubling in range(1 + (kind in ('strings', 'orchestra') and dice.random() < 0.4)):
             octave = 0 if not doubling else dice.choice([0, 12 if register == 'high' else -12])
             program = 43 if register == 'low' and octave else dice.choice(table[register])
-            parts.append(Part(program, octave, channel % 16 if channel % 16 != 9 else 15))
+            parts.append(Part(program, octave, channel % 16 if channel % 16 != 9 else 15,
+                              dice.gauss(0, 0.006)))
             channel += 1
         found[key] = parts
     return found
@@ -75,18 +80,24 @@ def casting(notes, instruments, dice):
 def midi_file(notes, pedal_s, instruments, lead_in_s, dice):
     """One tick is one millisecond."""
     seated, everyone = casting(notes, instruments, dice)
+    bend = round(dice.gauss(0, 15) * 8192 / 200)  # of tuning, in cents; the wheel reaches 200
     events, used = [], {}
     for note in without_overlap(notes):
-        for part in everyone or seated[note.role, note.voice]:
+        for part in parts_of(note, everyone, seated, instruments['kind']):
             used[part.channel] = part.program
             pitch = min(max(note.pitch + part.transpose, 12), 115)
-            events.append((note.start_s + lead_in_s, 1, part.channel, pitch, note.velocity))
-            events.append((note.end_s + lead_in_s, 0, part.channel, pitch, 0))
+            start_s = note.start_s + lead_in_s + part.late_s
+            events.append((start_s, 1, part.channel, pitch, note.velocity))
+            events.append((max(note.end_s + lead_in_s, start_s + 0.02), 0, part.channel, pitch, 0))
     track = mido.MidiTrack([mido.MetaMessage('set_tempo', tempo=500000, time=0)])
     for channel, program in sorted(used.items()):
         track.append(mido.Message('program_change', channel=channel, program=program, time=0))
         pan = 64 if everyone else dice.randint(30, 98)
         track.append(mido.Message('control_change', channel=channel, control=10, value=pan, time=0))
+        if not everyone:
+            track.append(mido.Message('control_change', channel=channel, control=7, value=dice.randint(70, 127), time=0))
+        if channel != DRUMS:
+            track.append(mido.Message('pitchwheel', channel=channel, pitch=bend, time=0))
     for at in pedal_s:
         events.append((at + lead_in_s - 0.01, 2, 0, 64, 0))
         events.append((at + lead_in_s + 0.08, 3, 0, 64, 127))
@@ -104,6 +115,12 @@ def midi_file(notes, pedal_s, instruments, lead_in_s, dice):
     return midi
 
 
+def parts_of(note, everyone, seated, kind):
+    if note.role == 'drum':
+        return [Part(0, 0, DRUMS)] if kind in ('orchestra', 'winds') else []
+    return everyone or seated[note.role, note.voice]
+
+
 def without_overlap(notes):
     """End each note before the same key is struck again: a late end would end the new one."""
     following, kept = {}, []
@@ -118,12 +135,12 @@ def without_overlap(notes):
 
 
 def render(midi, font, reverb):
-    """Mono samples at RATE."""
+    """Mono samples at RATE. `reverb` is the size of FluidSynth's own room, 0 for none."""
     with tempfile.TemporaryDirectory(prefix='perform-') as folder:
         score, sound = os.path.join(folder, 'a.mid'), os.path.join(folder, 'a.wav')
         midi.save(score)
         subprocess.run(['fluidsynth', '-q', '-ni', '-R', '1' if reverb else '0', '-C', '0', '-g', '0.5', '-r', str(RATE),
-                        '-o', 'synth.dynamic-sample-loading=1', '-F', sound, SOUND_FONTS[font], score], check=True, stdout=subprocess.DEVNULL,
+                        '-o', 'synth.dynamic-sample-loading=1', '-o', f'synth.reverb.room-size={reverb:.2f}', '-F', sound, SOUND_FONTS[font], score], check=True, stdout=subprocess.DEVNULL,
                        stderr=subprocess.DEVNULL)
         with wave.open(sound) as file:
             samples = np.frombuffer(file.readframes(file.getnframes()), '<i2').astype(np.float64) / 32768
@@ -135,6 +152,7 @@ def draw_damage(dice):
     damage = {'level_db': round(dice.uniform(-22, -1), 2)}
     if dice.random() < 0.35:
         return damage
+    damage['noises'] = noises.draw_noises(dice)
     if dice.random() < 0.55:
         damage['room_s'] = round(dice.uniform(0.25, 2.2), 3)
         damage['room_db'] = round(dice.uniform(-16, 2), 2)
@@ -155,8 +173,10 @@ def power(samples):
     return float(np.mean(samples ** 2)) + 1e-12
 
 
-def damaged(samples, damage, generator):
+def damaged(samples, damage, dice, generator):
     x = samples / (np.abs(samples).max() + 1e-9)
+    if damage.get('noises'):
+        x = noises.with_noises(x, damage['noises'], RATE, dice, generator)
     if 'room_s' in damage:
         x = in_room(x, damage, generator)
     if 'band_hz' in damage:

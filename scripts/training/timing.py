@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from scipy.interpolate import PchipInterpolator
 
-LEAST_BEAT_S, GREATEST_BEAT_S = 0.25, 1.7
+LEAST_BEAT_S, GREATEST_BEAT_S = 0.25, 1.4
 
 
 @dataclass
@@ -25,6 +25,8 @@ class TimingStyle:
     new_tempo: float  # times the tempo from about the middle on; 1 for none
     breath: float  # share of a beat waited before a new phrase
     drift: float  # slow wander of tempo, standard deviation of a logarithm
+    skew: float  # how unevenly a beat is divided, share of the beat
+    hurry: float  # how far a hurrying, or a broadening, of some phrases goes, as a logarithm
 
 
 @dataclass
@@ -33,9 +35,10 @@ class Phrases:
     ends_section: set = field(default_factory=set)  # indices of phrases
 
 
-def draw_style(dice, usual_beat_s, metre):
+def draw_style(dice, usual_beat_s, metre, dance=None):
+    """A player for one excerpt. `dance` is the genre's, where it is known."""
     beat_s = usual_beat_s * math.exp(dice.gauss(0, 0.25))
-    unevenness = min(max(0.115 * math.exp(dice.gauss(0, 0.55)), 0.035), 0.36)
+    unevenness = min(max(0.105 * math.exp(dice.gauss(0, 0.55)), 0.035), 0.36)
     dances = ['', '', 'first', 'last'] + (['waltz', 'mazurka', 'waltz'] if metre == 3 else [])
     scale = unevenness / 0.12
     return TimingStyle(
@@ -43,15 +46,19 @@ def draw_style(dice, usual_beat_s, metre):
         unevenness=unevenness,
         arc=min(dice.uniform(0.02, 0.18) * scale ** 0.7, 0.4),
         slowing=1 + dice.uniform(0.05, 0.35) * min(scale, 1.8),
-        dance=dice.choice(dances) if dice.random() < 0.6 else '',
+        dance=dance if dance and dice.random() < 0.8 else dice.choice(dances) if dice.random() < 0.6 else '',
         hold_share=dice.choice([0, 0, 0.03, 0.1]) * min(scale, 2),
         new_tempo=math.exp(dice.gauss(0, 0.25)) if dice.random() < 0.15 else 1.0,
         breath=dice.choice([0, 0, dice.uniform(0.03, 0.3)]),
-        drift=dice.uniform(0.0, 0.06) * min(scale, 2))
+        drift=dice.uniform(0.0, 0.06) * min(scale, 2),
+        skew=dice.uniform(0, 0.05) * min(scale, 2),
+        hurry=dice.uniform(0, 0.25) * min(scale, 1.5) if dice.random() < 0.4 else 0.0)
 
 
 def find_phrases(passage, dice):
-    """Groups of bars, mostly four: cut where a long note or a rest lies before the bar line."""
+    """Groups of bars, mostly four: cut where a long note or a rest lies before the bar line, unless they are known."""
+    if passage.phrase_bars:
+        return grouped([passage.ones[bar] for bar in passage.phrase_bars], dice)
     usual = dice.choice([4, 4, 4, 8, 2])
     bars = len(passage.ones)
     gaps = gaps_before(passage)
@@ -66,10 +73,13 @@ def find_phrases(passage, dice):
     while at > 0:
         at = origin[at]
         cuts.append(at)
-    phrases = Phrases([passage.ones[bar] for bar in reversed(cuts)])
+    return grouped([passage.ones[bar] for bar in reversed(cuts)], dice)
+
+
+def grouped(starts, dice):
+    """Every second to fourth phrase ends a section."""
     group = dice.choice([2, 2, 4, 4, 3])
-    phrases.ends_section = set(range(group - 1, len(cuts), group)) | {len(cuts) - 1}
-    return phrases
+    return Phrases(starts, set(range(group - 1, len(starts), group)) | {len(starts) - 1})
 
 
 def gaps_before(passage):
@@ -142,22 +152,41 @@ def bar_shape(count, passage, style, dice, generator):
     return shape
 
 
-def long_notes(count, passage):
-    """Share of each beat's weight that agogic accents lean on: long notes of the melody that begin there."""
-    weight = np.zeros(count)
+def leaning(count, passage, phrases):
+    """What agogic accents lean on: long notes, and the highest note of each phrase."""
+    weight, top = np.zeros(count), np.zeros(count)
     for note in passage.notes:
         beat = int(math.floor(note.start + 1e-3))
         if 0 <= beat < count:
             weight[beat] = max(weight[beat], min(note.end - note.start, 3) / 3)
+            top[beat] = max(top[beat], note.pitch)
+    for start, end in zip(phrases.starts, phrases.starts[1:] + [count]):
+        if end > start:
+            weight[start + int(top[start:end].argmax())] += 0.5
     return weight
 
 
-def wander(count, passage, style, dice, generator):
+def long_shape(count, phrases, style, dice):
+    """Over several phrases: slow wander, a middle section at its own tempo, hurrying towards a climax."""
+    shape, starts = np.zeros(count), phrases.starts + [count]
+    if len(phrases.starts) > 3 and style.new_tempo != 1.0:
+        first = dice.randrange(1, len(phrases.starts) - 1)
+        last = dice.choice([len(phrases.starts), min(first + dice.randint(1, 4), len(phrases.starts))])
+        shape[starts[first]:starts[last]] += math.log(style.new_tempo)
+    if style.hurry:
+        for k in range(len(phrases.starts)):
+            if dice.random() < 0.35:
+                ramp = np.linspace(0, 1, starts[k + 1] - starts[k]) * dice.choice([-1, -1, 0.6])
+                shape[starts[k]:starts[k + 1]] += style.hurry * ramp
+    return shape
+
+
+def wander(count, weight, dice, generator):
     """Unevenness from beat to beat; larger where the music itself leans: on long notes, at random moments."""
     colour = dice.uniform(0.3, 0.9)
     noise = colour * pink(count, generator) + (1 - colour) * generator.normal(size=count)
     burst = np.exp(0.5 * pink(count, generator))
-    return noise * burst * (0.6 + 0.8 * long_notes(count, passage))
+    return noise * burst * (0.6 + 0.8 * weight)
 
 
 def steps_sd(lengths):
@@ -167,18 +196,17 @@ def steps_sd(lengths):
 def beat_lengths(passage, phrases, style, dice, generator):
     """Seconds of each beat."""
     count = passage.beat_count
+    weight = leaning(count, passage, phrases)
     shaped = phrase_shape(count, phrases, style, dice) + bar_shape(count, passage, style, dice, generator)
     shaped += style.drift * pink(count, generator)
-    agogic = dice.uniform(0, 0.12) * min(style.unevenness / 0.12, 2) * (long_notes(count, passage) - 0.3)
+    agogic = dice.uniform(0, 0.12) * min(style.unevenness / 0.12, 2) * (weight - 0.3)
     shaped += agogic
     if steps_sd(shaped) > 0.85 * style.unevenness:
         shaped *= 0.85 * style.unevenness / steps_sd(shaped)
-    loose = wander(count, passage, style, dice, generator)
+    loose = wander(count, weight, dice, generator)
     rest = math.sqrt(max(style.unevenness ** 2 - steps_sd(shaped) ** 2, 0))
     shaped += loose * rest / (steps_sd(loose) + 1e-9)
-    shaped += holds(count, phrases, style, dice)
-    if style.new_tempo != 1.0 and len(phrases.starts) > 3:
-        shaped[dice.choice(phrases.starts[1:-1]):] += math.log(style.new_tempo)
+    shaped += holds(count, phrases, style, dice) + long_shape(count, phrases, style, dice)
     usual = np.array(passage.quarters_per_beat[:count])
     usual = np.log(usual / np.median(usual)) * dice.choice([1, 1, 0.5])
     return np.clip(style.beat_s * np.exp(shaped + usual), LEAST_BEAT_S * 0.8, GREATEST_BEAT_S * 2.5)
@@ -196,10 +224,14 @@ def holds(count, phrases, style, dice):
 
 
 class Clock:
-    """Seconds from beats: smooth between beats (monotone cubic), straight beyond both ends."""
+    """Seconds from beats: smooth between beats (monotone cubic), straight beyond both ends.
 
-    def __init__(self, lengths):
+    `skew`, one for each beat, delays or hurries what lies between beats and leaves the beats themselves.
+    """
+
+    def __init__(self, lengths, skew=None):
         self.lengths = lengths
+        self.skew = np.zeros(len(lengths)) if skew is None else np.clip(skew, -0.2, 0.2)
         times = np.concatenate([[0.0], np.cumsum(lengths)])
         self.times = times
         self.curve = PchipInterpolator(np.arange(len(times)), times)
@@ -210,4 +242,5 @@ class Clock:
             return float(beat * self.lengths[0])
         if beat > last:
             return float(self.times[-1] + (beat - last) * self.lengths[-1])
-        return float(self.curve(beat))
+        whole = min(int(beat), last - 1)
+        return float(self.curve(beat + self.skew[whole] * math.sin(math.pi * (beat - whole))))
