@@ -74,7 +74,8 @@ def accents(notes, start, end, step, reach):
     lowest = np.where(bass > 0, bass, np.nan)
     for k in range(count):
         near = lowest[max(0, k - 2 * reach):k + 2 * reach + 1]
-        bass[k] = 0 if np.isnan(lowest[k]) else (lowest[k] >= np.nanmax(near) - 0.5) + (lowest[k] - np.nanmean(near)) / 2
+        if not np.isnan(lowest[k]):
+            bass[k] = (lowest[k] >= np.nanmax(near) - 0.5) + (lowest[k] - np.nanmean(near)) / 2
     for k in range(1, count):
         before, after = chroma[max(0, k - reach):k].sum(0), chroma[k:k + reach].sum(0)
         size = np.linalg.norm(before) * np.linalg.norm(after)
@@ -206,10 +207,12 @@ def cut(passage, first_bar, end_bar):
     low = -math.inf if first_bar == 0 else start - 1e-6
 
     def within(notes):
-        return [replace(n, start=n.start - start, end=min(n.end, end) - start) for n in notes if low <= n.start < end - 1e-3]
+        return [replace(n, start=n.start - start, end=min(n.end, end) - start) for n in notes
+                if low <= n.start < end - 1e-3]
     starts = passage.phrase_bars
     return replace(passage, notes=within(passage.notes), drums=within(passage.drums),
-                   ones=[one - start for one in passage.ones[first_bar:end_bar]], metres=passage.metres[first_bar:end_bar], beat_count=end - start,
+                   ones=[one - start for one in passage.ones[first_bar:end_bar]], metres=passage.metres[first_bar:end_bar],
+                   beat_count=end - start,
                    quarters_per_beat=passage.quarters_per_beat[start:end],
                    phrase_bars=starts and [0] + [b - first_bar for b in starts if first_bar < b < end_bar])
 
@@ -222,7 +225,7 @@ def first_bar_line(score, group):
 
 def passage_of(score, group, pick_up):
     """Notes in beats; whole beats of a pick-up are beats too."""
-    points, beats, ones, metres = [], [], [], []
+    beats, ones, metres = [], [], []
     metre = group[0][2]
     whole = int(pick_up / metre.quarters_in_beat + 1e-6)
     for k in range(whole, 0, -1):

@@ -30,24 +30,21 @@ APART_SHARE = 0.17  # of the pieces, kept for `valid`
 
 
 def repeated(passage, times):
-    """The passage again, as another verse; its pick-up lies in the last bar before."""
-    first, last = passage.notes[0].start, max(n.start for n in passage.notes)
-    usual = passage.metres[-1]
-    shift = math.ceil((passage.beat_count - passage.ones[0]) / usual - 1e-6) * usual
-    if first + shift < last + 0.4:
-        shift += usual
-    notes, ones, metres = [], [], []
-    for k in range(times):
-        notes += [replace(n, start=n.start + k * shift, end=n.end + k * shift) for n in passage.notes]
-        verse = list(range(passage.ones[0], passage.ones[0] + shift, usual)) if len(set(passage.metres)) == 1 else passage.ones
-        ones += [one + k * shift for one in verse]
-        metres += [usual] * len(verse) if len(set(passage.metres)) == 1 else passage.metres
+    """The passage again, as further verses; the pick-up lies in the last bar before, or in a bar of its own."""
+    usual, usual_quarters = passage.metres[-1], passage.quarters_per_beat[-1]
+    ones, metres = list(passage.ones), list(passage.metres)
+    if passage.notes[0].start + ones[-1] + usual - ones[0] < max(n.start for n in passage.notes) + 0.4:
+        ones.append(ones[-1] + usual)
+        metres.append(usual)
+    shift = ones[-1] + usual - ones[0]
     count = (times - 1) * shift + passage.beat_count
-    keep = [k for k, one in enumerate(ones) if one < count]
-    usual_quarters = passage.quarters_per_beat[-1]
-    quarters = (passage.quarters_per_beat + [usual_quarters] * usual)[:shift]
-    return replace(passage, notes=sorted(notes), ones=[ones[k] for k in keep], metres=[metres[k] for k in keep],
-                   beat_count=count, phrase_bars=None, quarters_per_beat=(quarters * times + [usual_quarters] * usual)[:count])
+    quarters = (passage.quarters_per_beat + [usual_quarters] * 2 * usual)[:shift] * times
+    notes = [replace(n, start=n.start + k * shift, end=n.end + k * shift) for k in range(times) for n in passage.notes]
+    bar_lines = [(one + k * shift, beats) for k in range(times) for one, beats in zip(ones, metres)]
+    return replace(passage, notes=sorted(notes), beat_count=count, phrase_bars=None,
+                   ones=[one for one, _ in bar_lines if one < count],
+                   metres=[beats for one, beats in bar_lines if one < count],
+                   quarters_per_beat=(quarters + [usual_quarters] * usual)[:count])
 
 
 def excerpt(passage, beat_s, dice):
@@ -62,7 +59,7 @@ def excerpt(passage, beat_s, dice):
 
 
 def spaced(beats):
-    """Beats in order, never closer than a hair: spread chords can swap nothing, but bound them all the same."""
+    """Beats in order, without those that fall together: notes played far from the clock could swap two quick ones."""
     kept = []
     for at, one in beats:
         if not kept or at > kept[-1][0] + 0.05:
@@ -87,8 +84,9 @@ def perform(passage, usual_beat_s, seed, dance=None):
     written = [n.start_s for n in notes if not math.isnan(n.beat)]
     beats = [(at, one) for at, one in spaced(hands.true_beats(notes, part, clock))
              if min(written) - 0.05 <= at <= max(written) + 0.05]
-    return notes, pedal_s, beats, {'timing': asdict(style), 'touch': asdict(touch), 'transpose': transpose, 'arranged': arranged,
-                                   'beats_in_bar': sorted(set(part.metres)), 'compound': part.compound}
+    return notes, pedal_s, beats, {'timing': asdict(style), 'touch': asdict(touch), 'transpose': transpose,
+                                   'arranged': arranged, 'beats_in_bar': sorted(set(part.metres)),
+                                   'compound': part.compound}
 
 
 def make(task):

@@ -139,9 +139,10 @@ def render(midi, font, reverb):
     with tempfile.TemporaryDirectory(prefix='perform-') as folder:
         score, sound = os.path.join(folder, 'a.mid'), os.path.join(folder, 'a.wav')
         midi.save(score)
-        subprocess.run(['fluidsynth', '-q', '-ni', '-R', '1' if reverb else '0', '-C', '0', '-g', '0.5', '-r', str(RATE),
-                        '-o', 'synth.dynamic-sample-loading=1', '-o', f'synth.reverb.room-size={reverb:.2f}', '-F', sound, SOUND_FONTS[font], score], check=True, stdout=subprocess.DEVNULL,
-                       stderr=subprocess.DEVNULL)
+        command = ['fluidsynth', '-q', '-ni', '-R', '1' if reverb else '0', '-C', '0', '-g', '0.5', '-r', str(RATE),
+                   '-o', 'synth.dynamic-sample-loading=1', '-o', f'synth.reverb.room-size={reverb:.2f}', '-F', sound,
+                   SOUND_FONTS[font], score]
+        subprocess.run(command, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         with wave.open(sound) as file:
             samples = np.frombuffer(file.readframes(file.getnframes()), '<i2').astype(np.float64) / 32768
             return samples.reshape(-1, file.getnchannels()).mean(1)

@@ -66,6 +66,6 @@ status=0
 scripts/setup no-such-group 2>/dev/null || status=$?
 [[ $status -eq 2 ]] || fail "setup took an unknown group (status $status)"
 
-bad=$(grep -vnE '^(#.*|(build|test|check|bench|music) [a-z0-9.+-]+( +#.*)?|)$' scripts/packages.txt) &&
+bad=$(grep -vnE '^(#.*|(build|test|check|bench|music|training) [a-z0-9.+-]+( +#.*)?|)$' scripts/packages.txt) &&
   fail "packages.txt: cannot be read: $bad"
 exit 0

@@ -36,15 +36,13 @@ def piece(genre, seed=0):
 
 
 def note_ons(midi):
-    return sorted({event_s for event_s in walk(midi)})
-
-
-def walk(midi):
-    at = 0
+    """Seconds at which a file's notes begin; one tick is a millisecond."""
+    at, found = 0, set()
     for event in midi.tracks[0]:
         at += event.time
         if event.type == 'note_on' and event.velocity:
-            yield at / 1000
+            found.add(at / 1000)
+    return sorted(found)
 
 
 def write_score(path, passage, numerator, denominator, quarters_per_beat):
