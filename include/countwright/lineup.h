@@ -15,6 +15,7 @@
 #include "countwright/notebook.h"
 #include "countwright/report.h"
 #include "countwright/status.h"
+#include "countwright/taps.h"
 
 CW_BEGIN
 
@@ -23,6 +24,9 @@ typedef struct {
   double beats_per_count; ///< kept to 0.25 to 16; 0: from the notes, else as the music is counted
   bool without_pins;      ///< leave the notes' pins out: they are times in another recording
   CwEvidence *evidence;   ///< told how the notes changed the result; NULL when not wanted, which is quicker
+  const CwTaps *taps;     ///< someone tapped along; NULL: nobody did. Under 4 taps tell nothing
+  CwTapsOn taps_on;       ///< what was tapped
+  CwTapsFound *found;     ///< told what was found out about the taps; NULL when not wanted
 } CwLineupOptions;
 
 /// Line a notebook up with a recording. Phrase k of the result is phrase k of the notes; pinned counts fall exactly on

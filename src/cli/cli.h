@@ -43,6 +43,8 @@ typedef enum {
   CLI_TRACKER,
   CLI_BEATS_PER_COUNT,
   CLI_METRE,
+  CLI_TAPS,
+  CLI_TAPS_ON,
   CLI_AT,
   CLI_CHART,
   CLI_OWN_COUNTS,
@@ -86,7 +88,7 @@ struct CliCommand {
   int (*run)(const CliArgs *args); ///< @return CLI_GOOD, CLI_FAILED or CLI_USAGE
   size_t least_operands;
   size_t most_operands;
-  CliOptionId option[12]; ///< in the order of the help; ends with CLI_HELP
+  CliOptionId option[14]; ///< in the order of the help; ends with CLI_HELP
 };
 
 /// The commands; `cli_n_commands` of them.

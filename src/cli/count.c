@@ -4,6 +4,7 @@
 #include "cli/found.h"
 #include "cli/level.h"
 #include "cli/talk.h"
+#include "cli/taps.h"
 #include "cli/text.h"
 #include "cli/write.h"
 
@@ -27,6 +28,9 @@ static int find_and_write(const CliArgs *args, CliOutputs *outputs)
   const bool only_beats = list && strcmp(list, "beats") == 0 && outputs->n == 0;
   const char *recording = args->operand[0];
   CliFound found = {0};
+  if (cli_read_taps(args, &found.taps) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
   const CwStatus status =
       only_beats ? cli_find_beats(args, recording, &found) : cli_find_counts(args, recording, &found);
   int result = CLI_FAILED;
@@ -47,6 +51,10 @@ static int find_and_write(const CliArgs *args, CliOutputs *outputs)
 
 int cli_count(const CliArgs *args)
 {
+  const char *problem = cli_taps_problem(args);
+  if (problem) {
+    return cli_say_usage(args->command, problem);
+  }
   CliOutputs outputs = {0};
   if (!cli_outputs_begin(args, args->output, args->n_outputs, &outputs)) {
     return CLI_FAILED;

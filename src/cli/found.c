@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "cli/talk.h"
+#include "cli/taps.h"
 #include "cli/text.h"
 #include "countwright/lineup.h"
 #include "countwright/phrases.h"
@@ -28,6 +29,17 @@ static CwBeatOptions beat_options(const char *metre)
   return options;
 }
 
+static CwStatus find_tapped(const char *recording, const CwBeatOptions *options, CliFound *found)
+{
+  CwTapsFound tapped;
+  const CwStatus status =
+      cw_beats_by_taps(&found->features, &found->taps, options, cli_report(recording), &found->beats, &tapped);
+  if (status == CW_OK) {
+    cli_say_taps(recording, &tapped);
+  }
+  return status;
+}
+
 CwStatus cli_find_beats(const CliArgs *args, const char *recording, CliFound *found)
 {
   const char *tracker = args->value[CLI_TRACKER].text;
@@ -36,6 +48,9 @@ CwStatus cli_find_beats(const CliArgs *args, const char *recording, CliFound *fo
   }
   const CwBeatOptions options = beat_options(args->value[CLI_METRE].text);
   const CwStatus status = read_features(recording, found);
+  if (status == CW_OK && args->value[CLI_TAPS].given) {
+    return find_tapped(recording, &options, found);
+  }
   return status == CW_OK ? cw_beats_find(&found->features, &options, cli_report(recording), &found->beats) : status;
 }
 
@@ -68,17 +83,25 @@ static bool pins_are_elsewhere(const CwNotebook *notebook, const char *recording
 CwStatus cli_line_up(const CliArgs *args, const char *recording, const CwNotebook *notebook, CliFound *found,
                      CwMessages *messages)
 {
+  CwTapsFound tapped = {0};
   const CwLineupOptions options = {.beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
                                    .without_pins = pins_are_elsewhere(notebook, recording),
-                                   .evidence = &found->evidence};
+                                   .evidence = &found->evidence,
+                                   .taps = args->value[CLI_TAPS].given ? &found->taps : NULL,
+                                   .taps_on = cli_taps_on(args),
+                                   .found = &tapped};
   CwStatus status = read_features(recording, found);
   if (status == CW_OK && options.without_pins) {
     status = cw_messages_add(messages, "the pins are times in '%s' and are left out for '%s'",
                              cli_base_name(notebook->head.recording), cli_base_name(recording));
   }
-  return status == CW_OK
-             ? cw_lineup(&found->features, notebook, &options, cli_report(recording), &found->line, messages)
-             : status;
+  if (status == CW_OK) {
+    status = cw_lineup(&found->features, notebook, &options, cli_report(recording), &found->line, messages);
+  }
+  if (status == CW_OK && options.taps) {
+    cli_say_taps(recording, &tapped);
+  }
+  return status;
 }
 
 void cli_found_free(CliFound *found)
@@ -86,4 +109,5 @@ void cli_found_free(CliFound *found)
   cw_features_free(&found->features);
   cw_beats_free(&found->beats);
   cw_count_line_free(&found->line);
+  cw_taps_free(&found->taps);
 }

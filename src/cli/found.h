@@ -9,6 +9,7 @@
 #include "countwright/evidence.h"
 #include "countwright/features.h"
 #include "countwright/notebook.h"
+#include "countwright/taps.h"
 
 /// Zeroed, then filled as far as asked. Release with cli_found_free().
 typedef struct {
@@ -16,9 +17,11 @@ typedef struct {
   CwBeats beats;
   CwCountLine line;
   CwEvidence evidence; ///< of notes lined up
+  CwTaps taps; ///< filled beforehand where the options ask for taps
 } CliFound;
 
-/// Find the beats, by the tracker asked for. @return As cw_beats_find() or cw_beats_by_aubio().
+/// Find the beats, by the taps or the tracker asked for. @return As cw_beats_find(), cw_beats_by_taps() or
+/// cw_beats_by_aubio().
 CW_NODISCARD CwStatus cli_find_beats(const CliArgs *args, const char *recording, CliFound *found);
 
 /// Find beats, counts and phrases. @return As cli_find_beats() and cw_phrases_find().

@@ -4,6 +4,7 @@
 #include "cli/found.h"
 #include "cli/level.h"
 #include "cli/talk.h"
+#include "cli/taps.h"
 #include "cli/text.h"
 #include "cli/write.h"
 
@@ -49,6 +50,9 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
   if (!cli_outputs_spare(outputs, recording)) {
     return CLI_FAILED;
   }
+  if (cli_read_taps(args, &job->found.taps) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
   const int result = build(args, recording, job);
   if (result != CLI_GOOD) {
     return result;
@@ -67,6 +71,10 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
 
 int cli_sheet(const CliArgs *args)
 {
+  const char *problem = cli_taps_problem(args);
+  if (problem) {
+    return cli_say_usage(args->command, problem);
+  }
   CliOutputs outputs = {0};
   if (!cli_outputs_begin(args, args->output, args->n_outputs, &outputs)) {
     return CLI_FAILED;

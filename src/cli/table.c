@@ -12,6 +12,7 @@ static const char *const lists[] = {"beats", "counts", "ones", NULL};
 static const char *const trackers[] = {"joint", "aubio", NULL};
 static const char *const metres[] = {"2",   "3",   "4",   "5",   "6",   "2/4",  "3/4", "4/4",
                                      "5/4", "6/4", "3/8", "6/8", "9/8", "12/8", NULL};
+static const char *const tapped[] = {"beats", "counts", "ones", NULL};
 static const char *const papers[] = {"a4", "letter", NULL};
 
 const CliOption cli_option[CLI_N_OPTIONS] = {
@@ -55,6 +56,17 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .words = metres,
                    .help = "beats in a bar; without it, what the music suggests. In 6/8, 9/8 and 12/8 a beat is three "
                            "eighths: 6/8 has two"},
+    [CLI_TAPS] = {.name = "taps",
+                  .kind = CLI_FILE,
+                  .value = "FILE",
+                  .help = "go by the taps in FILE: seconds, one on a line, as someone tapped along, on every beat or, "
+                          "with notes, on what '--taps-on' says. "
+                          "They may be early or late, a few may be missing or double; '#' begins a remark and '-' "
+                          "reads standard input"},
+    [CLI_TAPS_ON] = {.name = "taps-on",
+                     .kind = CLI_WORD,
+                     .words = tapped,
+                     .help = "what was tapped; without it, what fits the notes best by number"},
     [CLI_AT] = {.name = "at",
                 .alone = true,
                 .kind = CLI_FILE,
@@ -98,8 +110,8 @@ const CliCommand cli_command[] = {
          "doubtful are marked 'check by ear'.",
      .example = "countwright count rehearsal.wav -o sheet.pdf",
      .run = cli_count,
-     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_TRACKER, CLI_BEATS_PER_COUNT, CLI_METRE, CLI_PAPER, CLI_WIDTH,
-                CLI_OVERWRITE, CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_TRACKER, CLI_BEATS_PER_COUNT, CLI_METRE, CLI_TAPS, CLI_PAPER,
+                CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
     {.name = "sheet",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,
@@ -110,7 +122,8 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_TAPS, CLI_TAPS_ON, CLI_PAPER, CLI_WIDTH,
+                CLI_OVERWRITE, CLI_HELP}},
     {.name = "drift",
      .operands = "A B",
      .least_operands = 2,

@@ -16,6 +16,7 @@
 #include "lineup/place.h"
 #include "lineup/plan.h"
 #include "lineup/sound.h"
+#include "lineup/tapped.h"
 #include "pulse/look.h"
 
 #define SHORTEST_S 2.0
@@ -42,6 +43,7 @@ typedef struct {
   double *time_s;          ///< of the counts
   double *end_s;           ///< of the counts: the next one, but before a hold or the end
   size_t n_found;
+  float *sure;  ///< of tapped counts: probability that the time is right; NULL when nobody tapped
   bool sought;  ///< there was a pulse to search for
   bool by_pins; ///< nothing could be followed: attacks mean nothing
 } Work;
@@ -58,6 +60,7 @@ static void work_free(Work *w)
   free(w->first);
   free(w->time_s);
   free(w->end_s);
+  free(w->sure);
 }
 
 static CwStatus work_init(Work *w)
@@ -120,6 +123,59 @@ static CwStatus follow(Work *w, const CwReport *report)
   return cw_follow(&w->plan, &fine, &bands, report, w->time_s, &w->n_found);
 }
 
+/// How many of the taps are within the recording; 0 when they are too few to tell anything.
+static size_t usable_taps(const CwFeatures *features, const CwLineupOptions *options)
+{
+  size_t n = options && options->taps ? options->taps->n : 0;
+  while (n > 0 && options->taps->time_s[n - 1] >= features->duration_s) {
+    n--;
+  }
+  return n >= CW_LEAST_TAPS ? n : 0;
+}
+
+/// Search for the counts that lie far from any tap, those tapped being as good as pinned. Where none fit, go evenly.
+static CwStatus follow_rest(Work *w, const CwReport *report)
+{
+  CwPlanCount *count = w->plan.count;
+  const size_t n = w->plan.n;
+  CwPlan pinned = {cw_new(n, sizeof *count), n};
+  if (!pinned.count) {
+    return CW_ERR_NO_MEM;
+  }
+  for (size_t i = 0; i < n; i++) {
+    pinned.count[i] = count[i];
+    pinned.count[i].pin_s = isnan(count[i].pin_s) ? w->time_s[i] : count[i].pin_s;
+  }
+  w->plan = pinned;
+  CwStatus status = follow(w, report);
+  if (status == CW_ERR_NO_PULSE) {
+    cw_times_by_pins(&pinned, w->time_s);
+    w->n_found = n;
+    status = CW_OK;
+  }
+  w->plan = (CwPlan){count, status == CW_OK ? w->n_found : n};
+  free(pinned.count);
+  return status;
+}
+
+/// Go by taps.
+static CwStatus follow_taps(Work *w, const CwLineupOptions *options, size_t n_taps, const CwReport *report)
+{
+  CwTapsFound found;
+  w->sure = cw_new(w->plan.n, sizeof *w->sure);
+  if (!w->sure) {
+    return CW_ERR_NO_MEM;
+  }
+  const CwStatus status = cw_plan_by_taps(&w->plan, options->taps->time_s, n_taps, options->taps_on, &w->look,
+                                          w->time_s, w->sure, options->found ? options->found : &found);
+  bool all = true;
+  for (size_t i = 0; i < w->plan.n && status == CW_OK; i++) {
+    all = all && !isnan(w->time_s[i]);
+  }
+  w->n_found = w->plan.n;
+  return status == CW_OK && !all ? follow_rest(w, report) : status;
+}
+
 /// Probability that a one is right, from the mean certainty of the beats in its phrase: that is certain of a pulse, not
 /// of which beat of it is the one, so only near-certainty says much. Rough: by eye from rubato piano music.
 static double sureness(double certainty)
@@ -137,7 +193,8 @@ static CwStatus make_line(const Work *w, const CwNotebook *notebook, CwCountLine
       near += (double)cw_look_near(&w->look, w->time_s[next]);
     }
     const bool pinned = !isnan(w->plan.count[begin].pin_s) && !w->plan.count[begin].spread;
-    const double confidence = pinned ? 1.0 : sureness(near / (double)(next - begin));
+    const bool tapped = w->sure && w->sure[begin] > 0;
+    const double confidence = pinned ? 1.0 : tapped ? (double)w->sure[begin] : sureness(near / (double)(next - begin));
     const double end_s = cw_plan_is_cut(&w->plan, next - 1) ? w->end_s[next - 1] : w->time_s[next];
     const CwStatus status = cw_count_line_add(line, w->time_s + begin, (unsigned)(next - begin), end_s, confidence);
     if (status != CW_OK) {
@@ -185,17 +242,19 @@ static void go_by_pins(Work *w)
   w->by_pins = true;
 }
 
-static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *report, CwCountLine *line,
-                        CwMessages *messages)
+static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwLineupOptions *options, const CwReport *report,
+                        CwCountLine *line, CwMessages *messages)
 {
   drop_hopeless(w);
+  const size_t n_taps = usable_taps(w->features, options);
   CwStatus status = work_init(w);
-  if (status == CW_OK && !w->tonal && w->alone.beats.n == 0) { // where no notes are held, only a plain pulse is one
+  if (status == CW_OK && !w->tonal && w->alone.beats.n == 0 &&
+      n_taps == 0) { // where no notes are held, only a plain pulse is one
     status = CW_ERR_NO_PULSE;
   }
   if (status == CW_OK) {
     w->sought = true;
-    status = follow(w, report);
+    status = n_taps > 0 ? follow_taps(w, options, n_taps, report) : follow(w, report);
   }
   if (status == CW_ERR_NO_PULSE && cw_pins_end(&w->plan) > 0) {
     go_by_pins(w);
@@ -205,7 +264,7 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwReport *rep
   }
   if (status == CW_OK) {
     const double likely_s = cw_likely_count(&w->plan, &w->sound);
-    status = cw_place_finely(w->features, &w->plan, w->n_found, likely_s, !w->by_pins, w->time_s, w->end_s);
+    status = cw_place_finely(w->features, &w->plan, w->n_found, likely_s, !w->by_pins && !w->sure, w->time_s, w->end_s);
   }
   if (status != CW_OK) {
     return status;
@@ -272,7 +331,7 @@ CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const
     status = make_plan(&work, notebook, options, evidence->level_given, messages);
   }
   if (status == CW_OK && work.plan.n > 0) {
-    status = line_up(&work, notebook, report, line, messages);
+    status = line_up(&work, notebook, options, report, line, messages);
   }
   if (status == CW_OK && line->n_phrases > 0) {
     status = cw_compare(notebook, &work.alone, line, evidence);
