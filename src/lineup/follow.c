@@ -144,7 +144,7 @@ static CwStatus trace(Search *s, const CwTrellisEnd *end, const CwReport *report
   return CW_OK;
 }
 
-static CwStatus search(Search *s, const CwReport *report, double *time_s, size_t *n_found)
+static CwStatus search(Search *s, const CwReport *report, double *time_s, size_t *n_found, double *score)
 {
   CwTrellisEnd end = {-INFINITY, 0, 0, 0};
   for (size_t block = 0; block * s->block < s->n; block++) {
@@ -160,18 +160,26 @@ static CwStatus search(Search *s, const CwReport *report, double *time_s, size_t
     time_s[i] = NAN;
   }
   *n_found = end.count + 1;
+  *score = (double)end.score;
   return trace(s, &end, report, time_s);
 }
 
-CwStatus cw_follow(const CwPlan *plan, const CwSight *sight, const CwBands *bands, const CwReport *report,
-                   double *time_s, size_t *n_found)
+CwStatus cw_follow_scored(const CwPlan *plan, const CwSight *sight, const CwBands *bands, const CwReport *report,
+                          double *time_s, size_t *n_found, double *score)
 {
   Search s;
   *n_found = 0;
   CwStatus status = search_init(&s, plan, sight, bands);
   if (status == CW_OK) {
-    status = search(&s, report, time_s, n_found);
+    status = search(&s, report, time_s, n_found, score);
   }
   search_free(&s);
   return status;
+}
+
+CwStatus cw_follow(const CwPlan *plan, const CwSight *sight, const CwBands *bands, const CwReport *report,
+                   double *time_s, size_t *n_found)
+{
+  double score = 0;
+  return cw_follow_scored(plan, sight, bands, report, time_s, n_found, &score);
 }

@@ -36,4 +36,8 @@ typedef struct {
 CW_NODISCARD CwStatus cw_follow(const CwPlan *plan, const CwSight *sight, const CwBands *bands, const CwReport *report,
                                 double *time_s, size_t *n_found);
 
+/// The same. @param[out] score Of the path: the logarithm of how much likelier it is than none, but for a constant.
+CW_NODISCARD CwStatus cw_follow_scored(const CwPlan *plan, const CwSight *sight, const CwBands *bands,
+                                       const CwReport *report, double *time_s, size_t *n_found, double *score);
+
 #endif

@@ -7,6 +7,7 @@
 
 #include "base/memory.h"
 #include "lineup/adds_up.h"
+#include "lineup/alike.h"
 #include "lineup/alone.h"
 #include "lineup/by_pins.h"
 #include "lineup/compare.h"
@@ -32,6 +33,8 @@
 /// What is worked out on the way.
 typedef struct {
   const CwFeatures *features;
+  const CwNotebook *notebook;
+  CwEvidence *evidence;
   CwPlan plan;
   CwLook look;
   bool tonal;           ///< notes are held in it
@@ -110,7 +113,12 @@ static CwStatus follow(Work *w, const CwReport *report)
                    cw_likely_count(&w->plan, &w->sound), TEMPO_SPREAD};
   cw_expect_times(&w->plan, &w->sound, w->time_s);
   set_bands(w, coarse.rate_hz, bands.width);
-  CwStatus status = cw_follow(&w->plan, &coarse, &bands, report, w->time_s, &w->n_found);
+  double score = 0;
+  CwStatus status = cw_follow_scored(&w->plan, &coarse, &bands, report, w->time_s, &w->n_found, &score);
+  if (status == CW_OK) {
+    status = cw_follow_alike(w->features, w->notebook, &w->plan, &coarse, &bands, score, report, w->time_s, &w->n_found,
+                             w->evidence);
+  }
   if (status != CW_OK) {
     return status;
   }
@@ -317,9 +325,9 @@ static CwStatus make_plan(Work *w, const CwNotebook *notebook, const CwLineupOpt
 CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,
                    const CwReport *report, CwCountLine *line, CwMessages *messages)
 {
-  Work work = {.features = features};
   CwEvidence unwanted;
   CwEvidence *evidence = options && options->evidence ? options->evidence : &unwanted;
+  Work work = {.features = features, .notebook = notebook, .evidence = evidence};
   memset(evidence, 0, sizeof *evidence);
   cw_count_line_init(line, features->duration_s);
   if (features->duration_s < SHORTEST_S) {

@@ -25,6 +25,7 @@ typedef struct {
   bool new_section;    ///< the tempo may change freely before it
   double pin_s;        ///< where it must lie: at its pin, or where pins nearby put it; these ascend; NaN when free
   bool spread;         ///< no pin says so: it is put evenly between pins that leave room for no usual tempo
+  const float *worth;  ///< by place in its band: what else speaks for it there; NULL when nothing does
   double part;         ///< how far into it, over 0 and under 1, a pin lies ("3&"); 0 when none does
   double part_s;       ///< where that pin is
 } CwPlanCount;

@@ -130,6 +130,17 @@ static float length_cost(const CwTrellis *t, size_t count, size_t tempo, size_t 
   return (float)(0.5 * away * away);
 }
 
+/// Add what else speaks for count `i`.
+static void add_worth(CwTrellis *t, size_t i)
+{
+  const float *worth = t->plan->count[i].worth;
+  for (size_t tempo = 0; worth && tempo < t->n_tempos; tempo++) {
+    for (size_t place = 0; place < t->bands->width; place++) {
+      t->now[tempo * t->bands->width + place] += worth[place];
+    }
+  }
+}
+
 void cw_trellis_begin(CwTrellis *t)
 {
   const size_t first = t->bands->first[0];
@@ -144,6 +155,7 @@ void cw_trellis_begin(CwTrellis *t)
       t->now[tempo * t->bands->width + place] = score;
     }
   }
+  add_worth(t, 0);
 }
 
 void cw_trellis_arrive(CwTrellis *t, size_t i)
@@ -173,6 +185,7 @@ void cw_trellis_arrive(CwTrellis *t, size_t i)
       }
     }
   }
+  add_worth(t, i);
 }
 
 /// Take the better of what is there, less `cost`, and one tempo's scores, over the band.
