@@ -5,7 +5,7 @@
 
 const double cw_wanted_fall = 0.05;
 
-// To set what is held anew after a change of the finding: build/tests/test_hard --table, test_hard_spoilt --table.
+// To set what is held anew after a change of the finding: tests/accuracy/hard/set-held BUILD
 // Figures that went down are a loss to be explained, not a table to be reset.
 
 // clang-format off
@@ -65,7 +65,7 @@ const CwHardLine cw_hard_table[] = {
     {"pick-up-waltz", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.95, 0.90, 0.95, 0.22}},
     {"pick-up-waltz", CW_NOTES, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"pick-up-waltz", CW_PINS, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
-    {"bar-of-two", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.95, 0.66, 0.95, 0.15}},
+    {"bar-of-two", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.95, 0.65, 0.95, 0.15}},
     {"bar-of-two", CW_NOTES, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"bar-of-two", CW_PINS, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"rest-in-time", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.95, 0.90, 0.95, 0.70}},
@@ -74,7 +74,7 @@ const CwHardLine cw_hard_table[] = {
     {"stop", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.95, 0.64, 0.95, 0.00}},
     {"stop", CW_NOTES, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"stop", CW_PINS, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
-    {"hold", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.92, 0.62, 0.89, 0.48}},
+    {"hold", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.92, 0.61, 0.89, 0.48}},
     {"hold", CW_NOTES, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"hold", CW_PINS, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"hold-inside-a-phrase", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.95, 0.90, 0.95, 0.20}},
@@ -98,7 +98,7 @@ const CwHardLine cw_hard_table[] = {
     {"metre-6-8", CW_ALONE, {0.00, 0.90, 0.95, 0.70}, {0.00, 0.64, 0.95, 0.00}},
     {"metre-6-8", CW_NOTES, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"metre-6-8", CW_PINS, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
-    {"metre-5-4", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.95, 0.00, 0.95, 0.20}},
+    {"metre-5-4", CW_ALONE, {0.95, 0.90, 0.95, 0.70}, {0.95, 0.00, 0.95, 0.23}},
     {"metre-5-4", CW_NOTES, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"metre-5-4", CW_PINS, {0.00, 0.00, 0.95, 0.95}, {0.00, 0.00, 0.95, 0.95}},
     {"metre-mixed", CW_ALONE, {0.95, 0.60, 0.95, 0.70}, {0.95, 0.24, 0.95, 0.11}},
