@@ -8,12 +8,13 @@
 
 #include "accuracy/hard/notes_of.h"
 #include "accuracy/hard/reading.h"
+#include "accuracy/hard/taps_of.h"
 #include "countwright/beats.h"
 #include "countwright/lineup.h"
 #include "countwright/phrases.h"
 #include "eval/scores.h"
 
-const char *const cw_mode_names[CW_N_MODES] = {"alone", "notes", "pins"};
+const char *const cw_mode_names[CW_N_MODES] = {"alone", "notes", "pins", "taps"};
 const char *const cw_measure_names[CW_N_MEASURES] = {"beats", "downbeats", "counts", "ones"};
 
 static double f_of(CwTimes truth, CwTimes found)
@@ -84,14 +85,17 @@ static void judge_alone(const CwHardTruth *truth, const CwFeatures *features, Cw
   cw_beats_free(&beats);
 }
 
-static void judge_lineup(const CwHardTruth *truth, const CwFeatures *features, const char *notes, CwVerdict *verdict)
+/// @param taps NULL: nobody tapped.
+static void judge_lineup(const CwHardTruth *truth, const CwFeatures *features, const char *notes, const CwTaps *taps,
+                         CwVerdict *verdict)
 {
+  const CwLineupOptions options = {.taps = taps, .taps_on = CW_TAPS_ON_COUNTS};
   CwNotebook notebook = {0};
   CwCountLine line = {0};
   CwMessages messages = {0};
   CwStatus status = notes ? cw_notebook_parse(notes, strlen(notes), &notebook) : CW_ERR_NO_MEM;
   if (status == CW_OK)
-    status = cw_lineup(features, &notebook, NULL, NULL, &line, &messages);
+    status = cw_lineup(features, &notebook, &options, NULL, &line, &messages);
   verdict->value[CW_COUNT_F] = count_f(&line, truth);
   verdict->value[CW_ONES] = own_ones(&line, truth);
   if (status == CW_OK)
@@ -111,7 +115,9 @@ CwVerdict cw_judge(const CwHardCase *hard, const CwHardTruth *truth, const CwFea
     return verdict;
   }
   char *notes = cw_hard_notes(hard, truth, mode == CW_PINS ? 2 : 0);
-  judge_lineup(truth, features, notes, &verdict);
+  CwTaps taps = cw_hard_taps(truth);
+  judge_lineup(truth, features, notes, mode == CW_TAPPED ? &taps : NULL, &verdict);
+  cw_taps_free(&taps);
   free(notes);
   return verdict;
 }

@@ -7,7 +7,7 @@
 #include "unit/cw_test.h"
 
 static const double slack = 0.02; ///< so that another compiler's last bits break nothing
-static const char *const mode_words[CW_N_MODES] = {"CW_ALONE", "CW_NOTES", "CW_PINS"};
+static const char *const mode_words[CW_N_MODES] = {"CW_ALONE", "CW_NOTES", "CW_PINS", "CW_TAPPED"};
 
 void cw_hard_print_figure(const CwHardLine *line, const CwVerdict *verdict, CwMeasure measure)
 {
