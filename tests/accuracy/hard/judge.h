@@ -8,9 +8,9 @@
 
 /// What is known beforehand.
 typedef enum {
-  CW_ALONE, ///< nothing but the music
-  CW_NOTES, ///< the notes: metre, beats per count, the counts of every phrase, where the holds are
-  CW_PINS,  ///< the notes, the first one pinned, and the one of the phrase in the middle
+  CW_ALONE,  ///< nothing but the music
+  CW_NOTES,  ///< the notes: metre, beats per count, the counts of every phrase, where the holds are
+  CW_PINS,   ///< the notes, the first one pinned, and the one of the phrase in the middle
   CW_TAPPED, ///< the notes, and somebody tapped the counts
   CW_N_MODES
 } CwMode;
