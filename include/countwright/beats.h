@@ -46,12 +46,13 @@ typedef struct {
 
 /// What is known beforehand. Zero everything for the defaults.
 typedef struct {
-  double min_bpm;       ///< 0: CW_BEATS_MIN_BPM
-  double max_bpm;       ///< 0: CW_BEATS_MAX_BPM
-  double likely_bpm;    ///< most likely tempo; 0: no opinion beyond the general one
-  unsigned metre;       ///< 2 to 6 when known; 0: find it
-  bool dotted;          ///< each beat divides in three, as in 6/8 counted in two: `metre` and tempos are of such beats
-  const CwBeatPin *pin; ///< ascending in time
+  double min_bpm;    ///< 0: CW_BEATS_MIN_BPM
+  double max_bpm;    ///< 0: CW_BEATS_MAX_BPM
+  double likely_bpm; ///< most likely tempo; 0: no opinion beyond the general one
+  unsigned metre;    ///< 2 to 6 when known; 0: find it
+  bool dotted;       ///< each beat divides in three, as in 6/8 counted in two: `metre` and tempos are of such beats
+  const CwBeatPin
+      *pin; ///< ascending in time; of two that no beats could be so near, one is left out and both are told in a notice
   size_t n_pins;
 } CwBeatOptions;
 

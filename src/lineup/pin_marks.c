@@ -32,7 +32,8 @@ static CwStatus add(const CwNotebook *notebook, size_t phrase, size_t first, dou
   double part = count - whole;
   part = part < WHOLE ? 0.0 : part;
   const size_t of_all = before_one ? first - (whole < 1.0 ? 1 : 0) : first + (size_t)whole - 1;
-  marks->mark[marks->n] = (CwPinMark){of_all, part, time_s, phrase, marks->n};
+  marks->mark[marks->n] =
+      (CwPinMark){.count = of_all, .part = part, .time_s = time_s, .phrase = phrase, .order = marks->n};
   marks->n++;
   return CW_OK;
 }
@@ -47,7 +48,12 @@ static CwStatus add_all(const CwNotebook *notebook, double duration_s, CwPinMark
   for (size_t p = 0; p < notebook->n_phrases && status == CW_OK; p++) {
     const CwNotePhrase *phrase = &notebook->phrase[p];
     for (size_t i = 0; i < phrase->n_pins && status == CW_OK; i++) {
+      const size_t before = marks->n;
       status = add(notebook, p, first, phrase->pin[i].count, phrase->pin[i].time_s, duration_s, marks, messages);
+      if (marks->n > before) {
+        marks->mark[before].line = phrase->pin[i].line;
+        marks->mark[before].column = phrase->pin[i].column;
+      }
     }
     first += phrase->counts;
     const bool until = phrase->hold_after && !isnan(phrase->hold_until_s) && p + 1 < notebook->n_phrases;

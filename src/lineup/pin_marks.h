@@ -16,6 +16,8 @@ typedef struct {
   double time_s; ///< within the recording
   size_t phrase; ///< where it was written, from 0
   size_t order;  ///< in which it was written
+  size_t line;   ///< where it stands in the notes, from 1; 0 when it does not
+  size_t column;
 } CwPinMark;
 
 /// Pins in the order of counts. Release with cw_pin_marks_free().

@@ -2,6 +2,7 @@
 #include "lineup/pins.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #include "base/memory.h"
@@ -110,20 +111,27 @@ static void step(Walk *w, size_t i)
   }
 }
 
+/// Name a pin by its time, its phrase and, when it is written in the notes, its line and column.
+static void name_mark(const CwPinMark *mark, char out[120])
+{
+  char time[24];
+  cw_format_time(mark->time_s, time);
+  const int used = snprintf(out, 120, "%s in phrase %zu", time, mark->phrase + 1);
+  if (mark->line > 0) {
+    snprintf(out + used, 120 - (size_t)used, " (%zu:%zu)", mark->line, mark->column);
+  }
+}
+
 static CwStatus say_left_out(const Walk *w, const CwPinMark *mark)
 {
-  char here[24];
-  char there[24];
-  cw_format_time(mark->time_s, here);
+  char here[120];
+  char there[120];
+  name_mark(mark, here);
   if (!w->last) {
-    return cw_messages_add(w->messages,
-                           "the pin at %s in phrase %zu leaves no room for the counts before it: it is left out", here,
-                           mark->phrase + 1);
+    return cw_messages_add(w->messages, "the pin at %s leaves no room for the counts before it: it is left out", here);
   }
-  cw_format_time(w->last->time_s, there);
-  return cw_messages_add(w->messages,
-                         "the pin at %s in phrase %zu cannot follow the one at %s in phrase %zu: it is left out", here,
-                         mark->phrase + 1, there, w->last->phrase + 1);
+  name_mark(w->last, there);
+  return cw_messages_add(w->messages, "the pin at %s cannot follow the one at %s: it is left out", here, there);
 }
 
 /// Keep the pins that can be true beside those kept before them.

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/format.h"
 #include "base/memory.h"
 #include "pulse/activation.h"
 #include "pulse/decode.h"
@@ -216,6 +217,31 @@ static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, c
   return CW_ERR_NO_PULSE;
 }
 
+/// Tell of pins that no beat is on: they contradict the one before them, or lie outside the recording.
+static void tell_lost_pins(const CwBeatOptions *options, const CwReport *report, const CwBeats *beats)
+{
+  size_t i = 0;
+  size_t kept = 0;
+  for (size_t k = 0; options && k < options->n_pins; k++) {
+    const double time_s = options->pin[k].time_s;
+    while (i < beats->n && beats->beat[i].time_s < time_s) {
+      i++;
+    }
+    if (i < beats->n && beats->beat[i].time_s <= time_s) {
+      kept = k + 1;
+      continue;
+    }
+    char here[32];
+    char there[32] = "the beginning";
+    cw_format_fixed(here, sizeof here, time_s, 3);
+    if (kept > 0) {
+      cw_format_fixed(there, sizeof there, options->pin[kept - 1].time_s, 3);
+    }
+    cw_report_notice(report, "the beat pinned at %s s cannot follow %s%s%s: it is left out", here,
+                     kept > 0 ? "the one pinned at " : "", there, kept > 0 ? " s" : "");
+  }
+}
+
 CwStatus cw_beats_find(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report, CwBeats *beats)
 {
   memset(beats, 0, sizeof *beats);
@@ -228,6 +254,8 @@ CwStatus cw_beats_find(const CwFeatures *features, const CwBeatOptions *options,
   const CwStatus status = find(features, options, report, beats);
   if (status != CW_OK) {
     cw_beats_free(beats);
+  } else {
+    tell_lost_pins(options, report, beats);
   }
   return status;
 }

@@ -144,14 +144,14 @@ static void of_two_pins_that_contradict_the_later_is_left_out(void **state)
 {
   (void)state;
   check_left_out("walk\n@0:10 turn\n@0:08.5 run\npose\n", 1, 10.0,
-                 "the pin at 0:08.5 in phrase 3 cannot follow the one at 0:10.0 in phrase 2: it is left out");
-  check_left_out("@0:10 walk\n@0:10 turn\nrun\npose\n", 0, 10.0, "the pin at 0:10.0 in phrase 2 cannot follow");
-  check_left_out("@0:10 walk\n@0:10.7 turn\nrun\npose\n", 0, 10.0, "the pin at 0:10.7 in phrase 2 cannot follow");
+                 "the pin at 0:08.5 in phrase 3 (3:1) cannot follow the one at 0:10.0 in phrase 2 (2:1): it is left out");
+  check_left_out("@0:10 walk\n@0:10 turn\nrun\npose\n", 0, 10.0, "the pin at 0:10.0 in phrase 2 (2:1) cannot follow");
+  check_left_out("@0:10 walk\n@0:10.7 turn\nrun\npose\n", 0, 10.0, "the pin at 0:10.7 in phrase 2 (2:1) cannot follow");
   check_left_out("first one: 0:05\n@0:06 walk\nturn\n", 0, 5.0,
-                 "the pin at 0:06.0 in phrase 1 cannot follow the one at 0:05.0 in phrase 1");
+                 "the pin at 0:06.0 in phrase 1 (2:1) cannot follow the one at 0:05.0 in phrase 1");
   check_left_out("@0:05 1 walk 1&@0:06 2@0:08 3 turn\nturn\n", 0, 5.0,
-                 "the pin at 0:08.0 in phrase 1 cannot follow the one at 0:06.0 in phrase 1");
-  check_left_out("@0:05 walk\nhold until @0:06\n@0:12 run\n", 0, 5.0, "the pin at 0:12.0 in phrase 2 cannot follow");
+                 "the pin at 0:08.0 in phrase 1 (1:22) cannot follow the one at 0:06.0 in phrase 1 (1:14)");
+  check_left_out("@0:05 walk\nhold until @0:06\n@0:12 run\n", 0, 5.0, "the pin at 0:12.0 in phrase 2 (3:1) cannot follow");
   check_left_out("@0:05 walk 7&@0:11\nhold until @0:04\nrun\n", 0, 5.0, "the pin at 0:04.0 in phrase 2 cannot follow");
 }
 
@@ -161,7 +161,7 @@ static void a_pin_that_cannot_be_is_left_out(void **state)
   check_left_out("@0:05 walk\nturn\n@0:34.5 run\n", 0, 5.0,
                  "the pin at 0:34.5 in phrase 3 lies outside the recording: it is left out");
   check_left_out("walk x4\n@0:03 turn\n@0:20 run\n", 5, 20.0,
-                 "the pin at 0:03.0 in phrase 5 leaves no room for the counts before it: it is left out");
+                 "the pin at 0:03.0 in phrase 5 (2:1) leaves no room for the counts before it: it is left out");
   Lined lined = line_up(&features, "@0:05 walk\nturn\n", NULL);
   const double nowhere[] = {-1.0, NAN, HUGE_VAL, -HUGE_VAL};
   for (size_t k = 0; k < 4; k++) {

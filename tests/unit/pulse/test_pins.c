@@ -2,6 +2,7 @@
 /// Pins are obeyed to the last digit and never passed over, whatever the music says.
 #include "unit/cw_test.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include "base/memory.h"
@@ -170,6 +171,34 @@ static void no_pin_is_passed_over_in_random_activations(void **state)
   }
 }
 
+static void keep_notice(void *user, const char *text)
+{
+  char *said = user;
+  snprintf(said, 200, "%s", text);
+}
+
+static void of_pins_that_contradict_both_are_named(void **state)
+{
+  (void)state;
+  CwFeatures features = music(100);
+  char said[200] = "";
+  const CwReport report = {.notice = keep_notice, .user = said};
+  const CwBeatPin pin[2] = {{5.0, false}, {5.08, false}};
+  const CwBeatOptions options = {.pin = pin, .n_pins = 2};
+  CwBeats beats;
+  assert_int_equal(cw_beats_find(&features, &options, &report, &beats), CW_OK);
+  assert_non_null(strstr(said, "5.000 s"));
+  assert_non_null(strstr(said, "5.080 s"));
+  cw_beats_free(&beats);
+  const CwBeatPin apart[2] = {{5.0, false}, {7.0, false}};
+  const CwBeatOptions good = {.pin = apart, .n_pins = 2};
+  said[0] = '\0';
+  assert_int_equal(cw_beats_find(&features, &good, &report, &beats), CW_OK);
+  assert_string_equal(said, "");
+  cw_beats_free(&beats);
+  cw_features_free(&features);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -179,6 +208,7 @@ int main(void)
       cmocka_unit_test(pins_put_beats_into_silence_and_noise),
       cmocka_unit_test(a_pin_outside_the_recording_does_no_harm),
       cmocka_unit_test(no_pin_is_passed_over_in_random_activations),
+      cmocka_unit_test(of_pins_that_contradict_both_are_named),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
