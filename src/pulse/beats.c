@@ -217,28 +217,40 @@ static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, c
   return CW_ERR_NO_PULSE;
 }
 
-/// Tell of pins that no beat is on: they contradict the one before them, or lie outside the recording.
-static void tell_lost_pins(const CwBeatOptions *options, const CwReport *report, const CwBeats *beats)
+/// The pin nearest to pin `k` in time; `k` itself when it is the only one.
+static size_t nearest_pin(const CwBeatOptions *options, size_t k)
+{
+  const CwBeatPin *pin = options->pin;
+  const bool after = k + 1 < options->n_pins;
+  if (after && (k == 0 || pin[k + 1].time_s - pin[k].time_s < pin[k].time_s - pin[k - 1].time_s)) {
+    return k + 1;
+  }
+  return k > 0 ? k - 1 : k;
+}
+
+/// Tell of pins that no beat is on: each contradicts the one nearest to it, or lies outside the recording.
+static void tell_lost_pins(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report,
+                           const CwBeats *beats)
 {
   size_t i = 0;
-  size_t kept = 0;
   for (size_t k = 0; options && k < options->n_pins; k++) {
     const double time_s = options->pin[k].time_s;
     while (i < beats->n && beats->beat[i].time_s < time_s) {
       i++;
     }
     if (i < beats->n && beats->beat[i].time_s <= time_s) {
-      kept = k + 1;
       continue;
     }
     char here[32];
-    char there[32] = "the beginning";
+    char there[32];
     cw_format_fixed(here, sizeof here, time_s, 3);
-    if (kept > 0) {
-      cw_format_fixed(there, sizeof there, options->pin[kept - 1].time_s, 3);
+    cw_format_fixed(there, sizeof there, options->pin[nearest_pin(options, k)].time_s, 3);
+    if (time_s < 0 || time_s >= features->duration_s || nearest_pin(options, k) == k) {
+      cw_report_notice(report, "the beat pinned at %s s lies outside the music: it is left out", here);
+    } else {
+      cw_report_notice(report, "the beat pinned at %s s is too near the one pinned at %s s: it is left out", here,
+                       there);
     }
-    cw_report_notice(report, "the beat pinned at %s s cannot follow %s%s%s: it is left out", here,
-                     kept > 0 ? "the one pinned at " : "", there, kept > 0 ? " s" : "");
   }
 }
 
@@ -255,7 +267,7 @@ CwStatus cw_beats_find(const CwFeatures *features, const CwBeatOptions *options,
   if (status != CW_OK) {
     cw_beats_free(beats);
   } else {
-    tell_lost_pins(options, report, beats);
+    tell_lost_pins(features, options, report, beats);
   }
   return status;
 }
