@@ -11,6 +11,7 @@
 #include <stddef.h>
 
 #include "countwright/api.h"
+#include "countwright/cues.h"
 #include "countwright/features.h"
 #include "countwright/report.h"
 #include "countwright/status.h"
@@ -51,6 +52,7 @@ typedef struct {
   double likely_bpm; ///< most likely tempo; 0: no opinion beyond the general one
   unsigned metre;    ///< 2 to 6 when known; 0: find it
   bool dotted;       ///< each beat divides in three, as in 6/8 counted in two: `metre` and tempos are of such beats
+  unsigned left_out; ///< bits of CwCue: what the beats are to be found without
   const CwBeatPin
       *pin; ///< ascending in time; of two that no beats could be so near, one is left out and both are told in a notice
   size_t n_pins;

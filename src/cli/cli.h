@@ -13,6 +13,7 @@ enum { CLI_GOOD = 0, CLI_FAILED = 1, CLI_USAGE = 2 };
 /// What an option takes.
 typedef enum {
   CLI_SWITCH, ///< nothing
+  CLI_CUES,   ///< names of cues, or "list"
   CLI_FILE,
   CLI_FILES, ///< a file, and the option may be given again: CliArgs.output
   CLI_WORD,  ///< one of CliOption.words
@@ -31,6 +32,7 @@ typedef struct {
   double most;
   CliKind kind;
   char letter; ///< short form, 0 for none
+  bool hidden; ///< for developers: not in help, manual or completion
   bool alone;  ///< of all options with this mark, only one may be given
 } CliOption;
 
@@ -52,6 +54,7 @@ typedef enum {
   CLI_PAPER,
   CLI_WIDTH,
   CLI_OVERWRITE,
+  CLI_LEAVE_OUT,
   CLI_HELP,
   CLI_N_OPTIONS
 } CliOptionId;
@@ -105,6 +108,12 @@ const CliCommand *cli_find_command(const char *name);
 /// @param[out] args Release with cli_args_free(), also on error.
 /// @return CLI_GOOD, CLI_USAGE (args->problem says why) or CLI_FAILED (memory ran out).
 int cli_parse(const CliCommand *command, int n, char *const *words, CliArgs *args);
+
+/// What '--leave-out' takes in place of names, to print them.
+#define CLI_LIST_CUES "list"
+
+/// Whether the names of cues are asked for, instead of what the command does.
+bool cli_lists_cues(const CliArgs *args);
 
 /// Release. Safe on a zeroed CliArgs.
 void cli_args_free(CliArgs *args);

@@ -18,7 +18,10 @@ static void write_options(FILE *out, const CliCommand *command)
 {
   fprintf(out, "    %s:*) words='", command->name);
   for (size_t i = 0; i == 0 || command->option[i - 1] != CLI_HELP; i++) {
-    fprintf(out, "%s--%s", i ? " " : "", cli_option[command->option[i]].name);
+    const CliOption *option = &cli_option[command->option[i]];
+    if (!option->hidden) {
+      fprintf(out, "%s--%s", i ? " " : "", option->name);
+    }
   }
   fputs("' ;;\n", out);
 }

@@ -7,6 +7,7 @@
 #include "cli/taps.h"
 #include "cli/text.h"
 #include "cli/write.h"
+#include "countwright/cues.h"
 
 static int write_sheet(const CliArgs *args, const CliFound *found, CliOutputs *outputs)
 {
@@ -49,9 +50,29 @@ static int find_and_write(const CliArgs *args, CliOutputs *outputs)
   return result;
 }
 
+static int list_cues(void)
+{
+  for (size_t i = 0; cw_cue_name(i); i++) {
+    puts(cw_cue_name(i));
+  }
+  return CLI_GOOD;
+}
+
+static const char *find_problem(const CliArgs *args)
+{
+  const char *tracker = args->value[CLI_TRACKER].text;
+  if (args->value[CLI_LEAVE_OUT].given && tracker && strcmp(tracker, "aubio") == 0) {
+    return "'--leave-out' is nothing to aubio";
+  }
+  return cli_taps_problem(args);
+}
+
 int cli_count(const CliArgs *args)
 {
-  const char *problem = cli_taps_problem(args);
+  if (cli_lists_cues(args)) {
+    return list_cues();
+  }
+  const char *problem = find_problem(args);
   if (problem) {
     return cli_say_usage(args->command, problem);
   }

@@ -46,7 +46,10 @@ CwStatus cli_find_beats(const CliArgs *args, const char *recording, CliFound *fo
   if (tracker && strcmp(tracker, "aubio") == 0) {
     return cw_beats_by_aubio(recording, cli_report(recording), &found->beats);
   }
-  const CwBeatOptions options = beat_options(args->value[CLI_METRE].text);
+  CwBeatOptions options = beat_options(args->value[CLI_METRE].text);
+  if (args->value[CLI_LEAVE_OUT].given) {
+    cw_cues_parse(args->value[CLI_LEAVE_OUT].text, &options.left_out); // understood before
+  }
   const CwStatus status = read_features(recording, found);
   if (status == CW_OK && args->value[CLI_TAPS].given) {
     return find_tapped(recording, &options, found);

@@ -55,7 +55,9 @@ void cli_command_help(const CliCommand *command, FILE *out)
   wrap(out, command->text, 0, 0);
   fputs("\noptions:\n", out);
   for (size_t i = 0; i == 0 || command->option[i - 1] != CLI_HELP; i++) {
-    write_option(out, &cli_option[command->option[i]]);
+    if (!cli_option[command->option[i]].hidden) {
+      write_option(out, &cli_option[command->option[i]]);
+    }
   }
   fprintf(out, "\nexample:\n  %s\n", command->example);
 }

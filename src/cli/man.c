@@ -57,7 +57,9 @@ static void write_command(FILE *out, const CliCommand *command)
   plain(out, command->text);
   fputc('\n', out);
   for (size_t i = 0; i == 0 || command->option[i - 1] != CLI_HELP; i++) {
-    write_option(out, &cli_option[command->option[i]]);
+    if (!cli_option[command->option[i]].hidden) {
+      write_option(out, &cli_option[command->option[i]]);
+    }
   }
 }
 

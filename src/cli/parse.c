@@ -9,6 +9,7 @@
 
 #include "base/memory.h"
 #include "countwright/api.h"
+#include "countwright/cues.h"
 
 /// The words being understood, and how far.
 typedef struct {
@@ -67,6 +68,14 @@ static bool check_words(CliArgs *args, const CliOption *option, const char *text
               : refuse(args, "'%s': '--%s' takes one of %s", text, option->name, allowed);
 }
 
+static bool check_cues(CliArgs *args, const CliOption *option, const char *text)
+{
+  unsigned cues = 0;
+  return strcmp(text, CLI_LIST_CUES) == 0 || cw_cues_parse(text, &cues) ||
+         refuse(args, "'%s': '--%s' takes names that '--%s %s' prints", text, option->name, option->name,
+                CLI_LIST_CUES);
+}
+
 static bool check_number(CliArgs *args, const CliOption *option, const char *text, double *number)
 {
   char *end = NULL;
@@ -98,6 +107,8 @@ static bool set(CliArgs *args, CliOptionId id, const char *text)
   case CLI_FILE:
   case CLI_WORD:
     return check_words(args, option, text);
+  case CLI_CUES:
+    return check_cues(args, option, text);
   case CLI_WHOLE:
   case CLI_NUMBER:
     return check_number(args, option, text, &value->number);
@@ -197,8 +208,14 @@ int cli_parse(const CliCommand *command, int n, char *const *words, CliArgs *arg
   if (!take_words(&parser)) {
     return CLI_USAGE;
   }
-  const bool good = args->value[CLI_HELP].given || (count_operands(args) && check_alone(args));
+  const bool good = args->value[CLI_HELP].given || cli_lists_cues(args) || (count_operands(args) && check_alone(args));
   return good ? CLI_GOOD : CLI_USAGE;
+}
+
+bool cli_lists_cues(const CliArgs *args)
+{
+  const char *cues = args->value[CLI_LEAVE_OUT].text;
+  return cues && strcmp(cues, CLI_LIST_CUES) == 0;
 }
 
 void cli_args_free(CliArgs *args)

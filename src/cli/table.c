@@ -95,6 +95,11 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .most = 1000,
                    .help = "columns of the text; without it, those of the terminal, else 80"},
     [CLI_OVERWRITE] = {.name = "overwrite", .kind = CLI_SWITCH, .help = "replace files that are there already"},
+    [CLI_LEAVE_OUT] = {.name = "leave-out",
+                       .hidden = true,
+                       .kind = CLI_CUES,
+                       .value = "CUE[,CUE]",
+                       .help = "find beats without these cues; 'list' prints the names"},
     [CLI_HELP] = {.name = "help", .letter = 'h', .kind = CLI_SWITCH, .help = "print this help"},
 };
 
@@ -111,7 +116,7 @@ const CliCommand cli_command[] = {
      .example = "countwright count rehearsal.wav -o sheet.pdf",
      .run = cli_count,
      .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_TRACKER, CLI_BEATS_PER_COUNT, CLI_METRE, CLI_TAPS, CLI_PAPER,
-                CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
+                CLI_WIDTH, CLI_OVERWRITE, CLI_LEAVE_OUT, CLI_HELP}},
     {.name = "sheet",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,

@@ -6,12 +6,16 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "countwright/cues.h"
 
 // Weights of the cues, and what an onset of ordinary strength must have to be as likely a beat as not.
 #define WEIGHT_ALL 1.0F
 #define WEIGHT_SLOW 1.0F
 #define WEIGHT_LOW 0.5F
 #define WEIGHT_HARMONIC 0.6F
+#define BAR_LOW 0.5F // the same for downbeats
+#define BAR_BASS 0.6F
+#define BAR_HARMONIC 0.6F
 #define WEIGHT_ACCENT 0.3F
 #define ACCENT_DB 6.0
 #define ACCENT_S 4.0 // accents are compared with onsets this near
@@ -174,17 +178,42 @@ static bool is_quiet(const CwFeatures *f, size_t i, float quiet_db)
   return true;
 }
 
-/// Join the cues. A change of harmony counts only where something sounds.
-static void join_cues(const CwFeatures *f, const Cues *cues, CwActivation *a)
+/// What each cue of beats weighs, some left out.
+typedef struct {
+  float all, slow, low, harmonic;
+  float scale; ///< so that the weights come to the same whatever is left out
+} Weights;
+
+static float weight_of(unsigned cue, unsigned left_out, float weight)
 {
+  return left_out & cue ? 0.0F : weight;
+}
+
+static Weights weights_without(unsigned left_out)
+{
+  Weights w = {.all = weight_of(CW_CUE_ALL, left_out, WEIGHT_ALL),
+               .slow = weight_of(CW_CUE_SLOW, left_out, WEIGHT_SLOW),
+               .low = weight_of(CW_CUE_LOW, left_out, WEIGHT_LOW),
+               .harmonic = weight_of(CW_CUE_HARMONIC, left_out, WEIGHT_HARMONIC)};
+  const float sum = w.all + w.slow + w.low + w.harmonic;
+  w.scale = sum > 0 ? (WEIGHT_ALL + WEIGHT_SLOW + WEIGHT_LOW + WEIGHT_HARMONIC) / sum : 1.0F;
+  return w;
+}
+
+/// Join the cues. A change of harmony counts only where something sounds.
+static void join_cues(const CwFeatures *f, const Cues *cues, unsigned left_out, CwActivation *a)
+{
+  const Weights w = weights_without(left_out);
+  const float low = weight_of(CW_CUE_LOW, left_out, BAR_LOW);
+  const float bass = weight_of(CW_CUE_BASS, left_out, BAR_BASS);
+  const float harmonic = weight_of(CW_CUE_HARMONIC, left_out, BAR_HARMONIC);
   const float quiet = fmaxf(loudest(f) - (float)SILENCE_DB, -75.0F);
   for (size_t i = 0; i < f->n_frames; i++) {
     const float change = fminf(cues->harmonic[i], 2.5F) * fminf(cues->slow[i], 1.0F);
-    const float x =
-        WEIGHT_ALL * cues->all[i] + WEIGHT_SLOW * cues->slow[i] + WEIGHT_LOW * cues->low[i] + WEIGHT_HARMONIC * change;
-    a->strength[i] = fminf(x / 5.0F, 1.6F);
+    const float x = w.all * cues->all[i] + w.slow * cues->slow[i] + w.low * cues->low[i] + w.harmonic * change;
+    a->strength[i] = fminf(w.scale * x / 5.0F, 1.6F);
     a->beat[i] = is_quiet(f, i, quiet) ? CW_NO_BEAT : BEAT_SCALE * (a->strength[i] - BEAT_THRESHOLD);
-    const float bar = 0.5F * fminf(cues->low[i], 3.0F) + 0.6F * fminf(cues->bass[i], 3.0F) + 0.6F * change;
+    const float bar = low * fminf(cues->low[i], 3.0F) + bass * fminf(cues->bass[i], 3.0F) + harmonic * change;
     a->downbeat[i] = DOWNBEAT_SCALE * bar / 3.0F;
   }
 }
@@ -200,7 +229,7 @@ static void widen(const float *in, size_t n, float *out)
   }
 }
 
-CwStatus cw_activation_make(const CwFeatures *f, CwActivation *a)
+CwStatus cw_activation_make(const CwFeatures *f, unsigned left_out, CwActivation *a)
 {
   const size_t n = f->n_frames;
   Cues cues;
@@ -209,11 +238,12 @@ CwStatus cw_activation_make(const CwFeatures *f, CwActivation *a)
     cw_activation_free(a);
     return CW_ERR_NO_MEM;
   }
-  join_cues(f, &cues, a);
+  join_cues(f, &cues, left_out, a);
+  const float accent = weight_of(CW_CUE_ACCENT, left_out, WEIGHT_ACCENT);
   float *const work[3] = {cues.all, cues.slow, cues.low}; // joined already
   measure_accents(f, a->strength, cues.work, work);
   for (size_t i = 0; i < n; i++) {
-    cues.low[i] = a->downbeat[i] + WEIGHT_ACCENT * cues.work[i];
+    cues.low[i] = a->downbeat[i] + accent * cues.work[i];
   }
   widen(cues.low, n, a->downbeat);
   cues_free(&cues);

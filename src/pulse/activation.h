@@ -17,9 +17,10 @@ typedef struct {
   size_t n;
 } CwActivation;
 
+/// @param left_out Bits of CwCue.
 /// @param[out] activation Release with cw_activation_free(); empty on error.
 /// @return CW_OK or CW_ERR_NO_MEM.
-CW_NODISCARD CwStatus cw_activation_make(const CwFeatures *features, CwActivation *activation);
+CW_NODISCARD CwStatus cw_activation_make(const CwFeatures *features, unsigned left_out, CwActivation *activation);
 
 /// Speak against beats where no notes are held: in talk, noise and applause.
 void cw_activation_keep_tonal(const CwFeatures *features, CwActivation *activation);

@@ -26,6 +26,17 @@
 #define ON_BEAT_S 0.03
 #define PLAIN_UNEVENNESS 0.03 // mean change of ln(interval)
 
+/// Leave out the cues that are no part of the evidence.
+static void leave_out(CwModel *model)
+{
+  if (model->left_out & CW_CUE_OFFBEATS) {
+    model->offbeat_weight = model->thirds_weight = 0;
+  }
+  if (model->left_out & CW_CUE_TEMPO) {
+    model->tempo_weight = 0;
+  }
+}
+
 static CwModel model_for(const CwBeatOptions *options)
 {
   CwModel model = cw_model_default();
@@ -39,12 +50,14 @@ static CwModel model_for(const CwBeatOptions *options)
     model.tempo_spread *= 0.5; // it was said, not guessed
   }
   model.metre = options->metre;
+  model.left_out = options->left_out;
   if (options->dotted) { // the eighths are no beats, and two of them make none
     model.offbeat_weight = 0;
     model.thirds_weight = DOTTED_THIRDS;
     model.max_bpm = fmin(model.max_bpm, DOTTED_MAX_BPM);
     model.likely_bpm = options->likely_bpm > 0 ? model.likely_bpm : DOTTED_LIKELY_BPM;
   }
+  leave_out(&model);
   return model;
 }
 

@@ -30,6 +30,7 @@ typedef struct {
   double offbeat_weight; ///< what an onset half-way between beats counts for
   double thirds_weight;  ///< what onsets at both thirds between beats count for
   unsigned metre;        ///< the one metre allowed, or 0
+  unsigned left_out;     ///< bits of CwCue: what the evidence is made without
 } CwModel;
 
 /// The model used unless something is known.

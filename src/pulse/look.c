@@ -31,11 +31,11 @@ static CwStatus find_probability(const CwActivation *activation, const CwModel *
 CwStatus cw_look(const CwFeatures *features, const CwModel *model, bool tonal_only, CwLook *look)
 {
   memset(look, 0, sizeof *look);
-  CwStatus status = cw_activation_make(features, &look->activation);
+  CwStatus status = cw_activation_make(features, model->left_out, &look->activation);
   if (status != CW_OK) {
     return status;
   }
-  if (tonal_only) {
+  if (tonal_only && !(model->left_out & CW_CUE_STEADY)) {
     cw_activation_keep_tonal(features, &look->activation);
   }
   status = find_probability(&look->activation, model, &look->probability);

@@ -122,9 +122,10 @@ static void tell(const Work *w, CwTapsFound *found)
   }
 }
 
-static CwStatus find(Work *w, unsigned metre, CwBeats *beats)
+static CwStatus find(Work *w, unsigned metre, unsigned left_out, CwBeats *beats)
 {
-  const CwModel model = cw_model_default();
+  CwModel model = cw_model_default();
+  model.left_out = left_out;
   CwStatus status = cw_look(w->features, &model, false, &w->look);
   if (status != CW_OK) {
     return status;
@@ -157,7 +158,7 @@ CwStatus cw_beats_by_taps(const CwFeatures *features, const CwTaps *taps, const 
   }
   CwStatus status = work.n < CW_LEAST_TAPS ? CW_ERR_NO_PULSE : cw_report_progress(report, "following taps", 0.0);
   if (status == CW_OK) {
-    status = find(&work, metre, beats);
+    status = find(&work, metre, options ? options->left_out : 0, beats);
   }
   if (status == CW_OK && found) {
     tell(&work, found);

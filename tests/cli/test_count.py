@@ -24,6 +24,16 @@ class Count(harness.Case):
         beats = harness.fields(self.good('count', 'music.wav', '--list', 'beats', '--metre', '3'))
         self.assertEqual([i for i, (_, kind) in enumerate(beats) if kind == 'db'], list(range(0, len(beats), 3)))
 
+    def test_cues_can_be_left_out(self):
+        names = self.good('count', '--leave-out', 'list').splitlines()
+        self.assertIn('slow', names)
+        self.write_music('music.wav', 30, bpm=120, metre=4)
+        count = ('count', 'music.wav', '--list', 'beats')
+        for cues in (names[0], ','.join(names[1:])):
+            beats = harness.fields(self.good(*count, '--leave-out', cues))
+            self.assertGreaterEqual(len(beats), 50, cues)
+        self.assertNotIn('leave-out', self.good('count', '--help') + self.good('--help-man'))
+
     def test_aubio_knows_no_bars(self):
         self.write_music('music.wav', 30)
         status, out, err = self.run_it('count', 'music.wav', '--list', 'beats', '--tracker', 'aubio')

@@ -31,6 +31,16 @@ class Usage(harness.Case):
         self.refused('drift', 'a', 'b', '--at', 'x', '--chart', 'c.svg', command='drift ',
                      problem="'--at' prints times alone, without tables, charts or notes")
 
+    def test_cues(self):
+        names = "takes names that '--leave-out list' prints"
+        for cues in ('bars', '', 'slow,', 'slow,list'):
+            self.refused('count', 'a', '--leave-out', cues, problem=f"'{cues}': '--leave-out' {names}",
+                         command='count ')
+        self.refused('count', 'a', '--leave-out', 'slow', '--tracker', 'aubio', command='count ',
+                     problem="'--leave-out' is nothing to aubio")
+        self.refused('sheet', 'a', '--leave-out', 'slow', problem="'--leave-out': 'sheet' has no such option",
+                     command='sheet ')
+
     def test_a_name_that_is_not_text(self):
         odd = b'\xff\xfe.wav'.decode('utf-8', 'surrogateescape')
         self.fails('count', odd, message=f"countwright: '{odd}': there is no such file\n")

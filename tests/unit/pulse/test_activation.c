@@ -52,7 +52,7 @@ static CwFeatures *even_beats(Curves *c)
 static CwActivation make(const CwFeatures *features)
 {
   CwActivation a;
-  assert_int_equal(cw_activation_make(features, &a), CW_OK);
+  assert_int_equal(cw_activation_make(features, 0, &a), CW_OK);
   assert_int_equal(a.n, N);
   return a;
 }
@@ -225,6 +225,58 @@ static void accents_are_weighed_over_the_beats(void **state)
   cw_activation_free(&a);
 }
 
+/// Whether two activations are alike in what speaks for beats and for downbeats.
+static bool are_alike(const CwActivation *a, const CwActivation *b)
+{
+  return memcmp(a->beat, b->beat, N * sizeof *a->beat) == 0 &&
+         memcmp(a->downbeat, b->downbeat, N * sizeof *a->downbeat) == 0;
+}
+
+static void a_cue_left_out_does_not_matter(void **state)
+{
+  (void)state;
+  static Curves c;
+  static const unsigned cue[] = {CW_CUE_ALL, CW_CUE_LOW, CW_CUE_HARMONIC, CW_CUE_BASS, CW_CUE_ACCENT};
+  float *const curve[] = {c.onset, c.onset_low, c.harmonic, c.bass_change, c.level_db};
+  for (size_t k = 0; k < sizeof cue / sizeof cue[0]; k++) {
+    CwActivation with[2];
+    CwActivation without[2];
+    for (size_t changed = 0; changed < 2; changed++) {
+      even_beats(&c);
+      for (size_t i = 40; changed && i < 1000; i += 70) {
+        curve[k][i] += 0.7F;
+      }
+      with[changed] = make(&c.features);
+      assert_int_equal(cw_activation_make(&c.features, cue[k], &without[changed]), CW_OK);
+    }
+    assert_false(are_alike(&with[0], &with[1]));
+    assert_true(are_alike(&without[0], &without[1]));
+    for (size_t i = FIRST; k < 3 && i < N; i += INTERVAL) { // the others speak the louder
+      assert_true(without[0].beat[i] > 0.5F);
+    }
+    for (size_t changed = 0; changed < 2; changed++) {
+      cw_activation_free(&with[changed]);
+      cw_activation_free(&without[changed]);
+    }
+  }
+}
+
+static void without_steadiness_talk_may_have_beats(void **state)
+{
+  (void)state;
+  static Curves c;
+  even_beats(&c);
+  memset(c.steadiness, 0, sizeof c.steadiness);
+  for (unsigned left_out = 0; left_out <= CW_CUE_STEADY; left_out += CW_CUE_STEADY) {
+    CwLook look;
+    CwModel model = cw_model_default();
+    model.left_out = left_out;
+    assert_int_equal(cw_look(&c.features, &model, true, &look), CW_OK);
+    assert_int_equal(look.activation.beat[20 * INTERVAL + FIRST] > 0.5F, left_out != 0);
+    cw_look_free(&look);
+  }
+}
+
 static void a_look_tells_how_sure_a_beat_is(void **state)
 {
   (void)state;
@@ -286,6 +338,8 @@ int main(void)
       cmocka_unit_test(where_nothing_sounds_is_no_beat),
       cmocka_unit_test(where_no_note_is_held_is_no_beat),
       cmocka_unit_test(accents_are_weighed_over_the_beats),
+      cmocka_unit_test(a_cue_left_out_does_not_matter),
+      cmocka_unit_test(without_steadiness_talk_may_have_beats),
       cmocka_unit_test(a_look_tells_how_sure_a_beat_is),
       cmocka_unit_test(a_full_memory_is_told_and_nothing_leaks),
   };
