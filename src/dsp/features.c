@@ -8,17 +8,15 @@
 #include "base/memory.h"
 #include "countwright/audio.h"
 #include "dsp/change.h"
+#include "dsp/compress.h"
 #include "dsp/filter_bank.h"
 #include "dsp/spectrum.h"
 
 #define HALF (CW_LONG_WINDOW / 2)
-#define FLUX_LAG 2           // frames between which the flux is taken
-#define SLOW_SIDE 5          // frames averaged on each side for slow attacks ...
-#define SLOW_GAP 4           // ... and left out between them
-#define PAST 16              // frames of history, at least 2 * SLOW_SIDE + SLOW_GAP
-#define COMPRESSION 100.0F   // of log(1 + c x)
-#define FLOOR 1e-4F          // the loudness that the follower never falls below
-#define FOLLOWER_DECAY_S 8.0 // the level of the music is followed this slowly
+#define FLUX_LAG 2  // frames between which the flux is taken
+#define SLOW_SIDE 5 // frames averaged on each side for slow attacks ...
+#define SLOW_GAP 4  // ... and left out between them
+#define PAST 16     // frames of history, at least 2 * SLOW_SIDE + SLOW_GAP
 
 /// Measures one recording, sample by sample.
 typedef struct {
@@ -31,7 +29,7 @@ typedef struct {
   size_t n_buffered;
   size_t buffer_start; ///< index of buffer[0] in the recording padded by HALF zeros
   size_t n_samples;
-  float loudest;                  ///< the level follower
+  CwCompressor compressor;
   float past[PAST][CW_MAX_BANDS]; ///< log bands of the last frames, by frame % PAST
   float late[CW_MAX_BANDS];       ///< sums of the last SLOW_SIDE frames
   float early[CW_MAX_BANDS];      ///< sums of SLOW_SIDE frames before them
@@ -54,7 +52,6 @@ static CwStatus meter_init(Meter *meter, CwFeatures *out)
   memset(meter, 0, sizeof *meter);
   memset(out, 0, sizeof *out);
   meter->out = out;
-  meter->loudest = FLOOR;
   meter->buffer = cw_new(BUFFER, sizeof *meter->buffer);
   if (!meter->buffer || cw_filter_bank_init(&meter->bank, CW_ANALYSIS_RATE_HZ) != 0) {
     return CW_ERR_NO_MEM;
@@ -101,21 +98,6 @@ static CwStatus make_room(Meter *meter)
   }
   meter->capacity = n;
   return CW_OK;
-}
-
-/// Log magnitudes, relative to how loud the music has been lately.
-static void compress(Meter *meter, float *bands)
-{
-  const size_t n = meter->bank.n_bands;
-  const float decay = (float)exp(-1.0 / (FOLLOWER_DECAY_S * CW_FEATURE_RATE_HZ));
-  meter->loudest = fmaxf(meter->loudest * decay, FLOOR);
-  for (size_t i = 0; i < n; i++) {
-    meter->loudest = fmaxf(meter->loudest, bands[i]);
-  }
-  const float scale = COMPRESSION / meter->loudest;
-  for (size_t i = 0; i < n; i++) {
-    bands[i] = logf(1.0F + scale * bands[i]);
-  }
 }
 
 /// Rise over FLUX_LAG frames against the loudest neighbouring band then, so that vibrato does not count.
@@ -261,7 +243,7 @@ static CwStatus measure_frame(Meter *meter, const float *samples)
   float bands[CW_MAX_BANDS] = {0};
   cw_spectrum_measure(meter->spectrum, samples, &long_bins, &short_bins);
   cw_filter_bank_apply(&meter->bank, long_bins, short_bins, bands);
-  compress(meter, bands);
+  cw_compress(&meter->compressor, bands, meter->bank.n_bands);
   if (meter->out->n_frames == 0) { // that the recording begins is no attack
     for (size_t i = 0; i < PAST; i++) {
       memcpy(meter->past[i], bands, sizeof meter->past[i]);
