@@ -23,6 +23,7 @@
 #define DOTTED_THIRDS 2.0    // each eighth counts as much as a beat would
 #define DOTTED_MAX_BPM 140.0 // common practice, no source
 #define DOTTED_LIKELY_BPM 70.0
+#define FAINT_SHARE 0.5 // of the cost of a pulse beginning
 #define ON_BEAT_S 0.03
 #define PLAIN_UNEVENNESS 0.03 // mean change of ln(interval)
 
@@ -207,25 +208,42 @@ CwStatus cw_beats_seen(const CwFeatures *features, const CwBeatOptions *options,
   return status;
 }
 
-/// First where notes are held; where there are none at all, a plain pulse will do.
-static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report, CwBeats *beats)
+/// Ways to look for a pulse, each where the one before found none.
+typedef enum {
+  HELD,  ///< where notes are held
+  PLAIN, ///< a plain pulse of any sound
+  FAINT, ///< where notes are held, with less to show: soft music whose notes seldom begin together
+  N_WAYS
+} Way;
+
+static CwModel model_of_way(const CwBeatOptions *options, Way way)
 {
   CwModel model = model_for(options);
-  for (int tonal_only = 1; tonal_only >= 0; tonal_only--) {
+  if (way == PLAIN) {
+    model.offbeat_weight = model.thirds_weight = 0; // of strokes alone, each is a beat, whatever the tempo
+    model.tempo_weight *= 0.25;
+  } else if (way == FAINT) {
+    model.enter_cost *= FAINT_SHARE;
+  }
+  return model;
+}
+
+static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report, CwBeats *beats)
+{
+  for (Way way = HELD; way < N_WAYS; way++) {
+    const CwModel model = model_of_way(options, way);
     CwLook look;
     cw_beats_free(beats);
-    CwStatus status = cw_look(features, &model, tonal_only, &look);
+    CwStatus status = cw_look(features, &model, way != PLAIN, &look);
     if (status != CW_OK) {
       return status;
     }
     status = cw_beats_seen(features, options, &model, &look, report, beats);
-    const bool found = beats->n > 0 && (tonal_only || is_plain_pulse(&look.activation, beats));
+    const bool found = beats->n > 0 && (way != PLAIN || is_plain_pulse(&look.activation, beats));
     cw_look_free(&look);
     if (status != CW_OK || found) {
       return status;
     }
-    model.offbeat_weight = model.thirds_weight = 0; // of strokes alone, each is a beat, whatever the tempo
-    model.tempo_weight *= 0.25;
   }
   return CW_ERR_NO_PULSE;
 }

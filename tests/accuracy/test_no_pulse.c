@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 /// Where there is no pulse, no beat may be found.
+#include <math.h>
 #include <stdlib.h>
 
 #include "accuracy/clicks.h"
@@ -57,6 +58,22 @@ static void the_hiss_of_an_old_tape_has_no_pulse(void **state)
   expect_no_pulse_in_noise(0.0005, true);
 }
 
+/// Notes are held, but nothing ever begins.
+static void a_chord_held_throughout_has_no_pulse(void **state)
+{
+  (void)state;
+  float *sample = calloc(N_SAMPLES, sizeof *sample);
+  assert_non_null(sample);
+  for (size_t i = 0; i < N_SAMPLES; i++)
+    for (int partial = 2; partial < 7; partial++)
+      sample[i] += 0.05F * (float)sin(6.283185307179586 * 110.0 * partial * (double)i / CW_ANALYSIS_RATE_HZ);
+  CwFeatures features = {0};
+  assert_int_equal(cw_features_measure(sample, N_SAMPLES, &features), CW_OK);
+  expect_no_pulse(&features);
+  cw_features_free(&features);
+  free(sample);
+}
+
 static void talk_has_no_pulse(void **state)
 {
   (void)state;
@@ -71,7 +88,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(silence_has_no_pulse),     cmocka_unit_test(pink_noise_has_no_pulse),
       cmocka_unit_test(white_noise_has_no_pulse), cmocka_unit_test(the_hiss_of_an_old_tape_has_no_pulse),
-      cmocka_unit_test(talk_has_no_pulse),
+      cmocka_unit_test(talk_has_no_pulse),        cmocka_unit_test(a_chord_held_throughout_has_no_pulse),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
