@@ -36,7 +36,8 @@ typedef struct {
 /// @param[out] novelty `n` values; value i is for the boundary before row i, 0 for the first.
 CW_API void cw_novelty(const float *vector, size_t n, size_t width, size_t half, bool taper, double *novelty);
 
-/// Group beats to counts and counts to phrases, driven by novelty of timbre and harmony (Foote 2000). Music before the
+/// Group beats to counts and counts to phrases, driven by novelty of timbre and harmony (Foote 2000), by where
+/// repetitions of the harmony begin and end, and by the first bar, which most often begins with a one. Music before the
 /// first one is the pick-up and has no counts.
 /// @param options NULL for the defaults.
 /// @param[out] line Release with cw_count_line_free(); empty on error.

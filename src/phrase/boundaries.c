@@ -1,85 +1,21 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "phrase/boundaries.h"
 
-#include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
-#include "base/memory.h"
 #include "countwright/phrases.h"
+#include "phrase/rows.h"
 
-enum { WIDTH = 12 + CW_TIMBRE_BANDS, KERNEL_COUNTS = 8 };
-
-#define ROWS_A_SECOND ((double)CW_FEATURE_RATE_HZ / CW_SLOW_STEP)
-
-/// Mean rows of chroma and timbre during a count.
-static void mean_rows(const CwFeatures *f, const CwCount *count, float *row)
-{
-  size_t first = (size_t)(fmax(count->time_s, 0.0) * ROWS_A_SECOND + 0.5);
-  size_t end = (size_t)(fmax(count->end_s, 0.0) * ROWS_A_SECOND + 0.5);
-  end = end > first ? end : first + 1;
-  memset(row, 0, WIDTH * sizeof *row);
-  for (size_t i = first; i < end && i < f->n_slow; i++) {
-    for (size_t k = 0; k < 12; k++) {
-      row[k] += f->chroma[i * 12 + k] / (float)(end - first);
-    }
-    for (size_t k = 0; k < CW_TIMBRE_BANDS; k++) {
-      row[12 + k] += f->timbre[i * CW_TIMBRE_BANDS + k] / (float)(end - first);
-    }
-  }
-}
-
-/// Take the mean over all rows off columns [from, to), then bring every row's part to length 1.
-static void sharpen(float *row, size_t n, size_t from, size_t to)
-{
-  for (size_t k = from; k < to; k++) {
-    double mean = 0;
-    for (size_t i = 0; i < n; i++) {
-      mean += (double)row[i * WIDTH + k] / (double)n;
-    }
-    for (size_t i = 0; i < n; i++) {
-      row[i * WIDTH + k] -= (float)mean;
-    }
-  }
-  for (size_t i = 0; i < n; i++) {
-    double square = 0;
-    for (size_t k = from; k < to; k++) {
-      square += (double)row[i * WIDTH + k] * (double)row[i * WIDTH + k];
-    }
-    const float scale = square > 1e-12 ? (float)(1.0 / sqrt(square)) : 0.0F;
-    for (size_t k = from; k < to; k++) {
-      row[i * WIDTH + k] *= scale;
-    }
-  }
-}
-
-static void standardise(double *x, size_t n)
-{
-  double mean = 0;
-  double square = 0;
-  for (size_t i = 0; i < n; i++) {
-    mean += x[i] / (double)n;
-    square += x[i] * x[i] / (double)n;
-  }
-  const double spread = sqrt(fmax(square - mean * mean, 1e-12));
-  for (size_t i = 0; i < n; i++) {
-    x[i] = (x[i] - mean) / spread;
-  }
-}
+enum { KERNEL_COUNTS = 8 };
 
 CwStatus cw_boundaries_measure(const CwFeatures *features, const CwCount *count, size_t n, double *novelty)
 {
-  float *row = cw_new(n * WIDTH, sizeof *row);
+  float *row = cw_rows_make(features, count, n);
   if (!row) {
     return CW_ERR_NO_MEM;
   }
-  for (size_t i = 0; i < n; i++) {
-    mean_rows(features, &count[i], row + i * WIDTH);
-  }
-  sharpen(row, n, 0, 12);
-  sharpen(row, n, 12, WIDTH);
-  cw_novelty(row, n, WIDTH, KERNEL_COUNTS, true, novelty);
-  standardise(novelty, n);
+  cw_novelty(row, n, CW_ROW_WIDTH, KERNEL_COUNTS, true, novelty);
+  cw_standardise(novelty, n);
   free(row);
   return CW_OK;
 }

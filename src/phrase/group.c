@@ -9,16 +9,20 @@
 
 enum { LONGEST = 32 }; // unless the usual length is longer
 
-#define NOVELTY_WEIGHT 0.8 // for each standard deviation
-#define BAR_WEIGHT 1.5     // for a phrase that begins with a bar, against one that does not
-#define PICK_UP_COST 0.3   // for each count before the first phrase
-#define REST_COST 1.0      // for a last phrase of another length
+#define NOVELTY_WEIGHT 0.45 // for each standard deviation
+#define BAR_WEIGHT 1.5      // for a phrase that begins with a bar, against one that does not
+#define EARLY_COST 1.0      // for a first phrase that begins before the first bar
+#define LATE_COST 3.0       // for one that begins after it: music begins with a one, most often
+#define SKIP_COST 0.5       // for each count left out before it from the first bar on
+#define PICK_UP_COST 0.3    // for each count before the first phrase where there are no bars
+#define REST_COST 1.0       // for a last phrase of another length
 
 /// Sums (or, for the best path, maxima) over ways to group the counts.
 typedef struct {
   const CwCount *count;
   const double *novelty;
   size_t n;
+  size_t first_bar; ///< the first count that begins a bar; `n` when there is none
   unsigned usual;
   double *before; ///< n + 1 values: log sum over ways to group the counts before a boundary
   double *after;  ///< n + 1 values: likewise after it
@@ -50,10 +54,29 @@ static double add_logs(double a, double b)
   return isinf(high) ? high : high + log(exp(a - high) + exp(b - high));
 }
 
+/// The first count that begins a bar.
+static size_t find_bar(const CwCount *count, size_t n)
+{
+  size_t i = 0;
+  while (i < n && !count[i].bar_start) {
+    i++;
+  }
+  return i;
+}
+
 /// What it costs that the counts before `i` are the pick-up.
 static double pick_up_score(const Sums *s, size_t i)
 {
-  return i < (size_t)s->usual * 2 ? -PICK_UP_COST * (double)i : -INFINITY;
+  if (i >= (size_t)s->usual * 2) {
+    return -INFINITY;
+  }
+  if (s->first_bar >= s->n || s->first_bar >= s->usual) {
+    return -PICK_UP_COST * (double)i;
+  }
+  if (i <= s->first_bar) {
+    return i < s->first_bar ? -EARLY_COST : 0.0;
+  }
+  return -LATE_COST - SKIP_COST * (double)(i - s->first_bar);
 }
 
 /// The longest phrase looked at where there are `n` counts.
@@ -100,7 +123,7 @@ static void backward(Sums *s)
 CwStatus cw_group(const CwCount *count, const double *novelty, size_t n, unsigned usual, bool *begins,
                   double *probability)
 {
-  Sums s = {count, novelty, n, usual, NULL, NULL, NULL, NULL};
+  Sums s = {count, novelty, n, find_bar(count, n), usual, NULL, NULL, NULL, NULL};
   s.before = cw_new(n + 1, sizeof *s.before);
   s.after = cw_new(n + 1, sizeof *s.after);
   s.best = cw_new(n + 1, sizeof *s.best);

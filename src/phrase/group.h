@@ -13,6 +13,7 @@
 #define CW_USUAL_COUNTS 8
 
 /// Find where phrases begin within one run of counts.
+/// The first bar most often begins with a one, after a pick-up: counts left out from there on cost.
 /// @param novelty Of each count, in standard deviations.
 /// @param usual Most likely number of counts in a phrase.
 /// @param[out] begins Set where a phrase begins; `n` values. Counts before the first are the pick-up.

@@ -8,10 +8,13 @@
 #include "phrase/boundaries.h"
 #include "phrase/counts.h"
 #include "phrase/group.h"
+#include "phrase/repeats.h"
 
-/// Without notes or pins nothing but novelty tells which of eight counts is the one, and novelty is a weak witness: a
-/// phrase is never called more sure than this, so that each asks to be checked by ear.
+/// Without notes or pins little tells which of eight counts is the one, and none of it is a strong witness: a phrase is
+/// never called more sure than this, so that each asks to be checked by ear.
 #define MOST_SURE 0.5
+
+#define REPEAT_WEIGHT 0.7 // of an edge of a repetition, against novelty
 
 #define MOST_COUNTS 999u // of a phrase
 
@@ -19,7 +22,8 @@
 typedef struct {
   CwCount *count;
   size_t n;
-  double *novelty;
+  double *novelty; ///< and edges of repetitions
+  double *edge;
   double *probability; ///< that a phrase begins here
   bool *begins;
   double *time_s;
@@ -29,6 +33,7 @@ static void work_free(Work *w)
 {
   free(w->count);
   free(w->novelty);
+  free(w->edge);
   free(w->probability);
   free(w->begins);
   free(w->time_s);
@@ -37,16 +42,30 @@ static void work_free(Work *w)
 static CwStatus work_init(Work *w)
 {
   w->novelty = cw_new(w->n, sizeof *w->novelty);
+  w->edge = cw_new(w->n, sizeof *w->edge);
   w->probability = cw_new(w->n, sizeof *w->probability);
   w->begins = cw_new(w->n, sizeof *w->begins);
   w->time_s = cw_new(w->n, sizeof *w->time_s);
-  if (!w->novelty || !w->probability || !w->begins || !w->time_s) {
+  if (!w->novelty || !w->edge || !w->probability || !w->begins || !w->time_s) {
     return CW_ERR_NO_MEM;
   }
   for (size_t i = 0; i < w->n; i++) {
     w->time_s[i] = w->count[i].time_s;
   }
   return CW_OK;
+}
+
+/// How much each count sounds like the first of a phrase.
+static CwStatus listen(const CwFeatures *features, unsigned usual, Work *w)
+{
+  CwStatus status = cw_boundaries_measure(features, w->count, w->n, w->novelty);
+  if (status == CW_OK) {
+    status = cw_repeats_measure(features, w->count, w->n, usual, w->edge);
+  }
+  for (size_t i = 0; i < w->n && status == CW_OK; i++) {
+    w->novelty[i] += REPEAT_WEIGHT * w->edge[i];
+  }
+  return status;
 }
 
 /// First count of the run after the one that `begin` is in.
@@ -109,7 +128,7 @@ CwStatus cw_phrases_find(const CwFeatures *features, const CwBeats *beats, const
     status = work_init(&work);
   }
   if (status == CW_OK) {
-    status = cw_boundaries_measure(features, work.count, work.n, work.novelty);
+    status = listen(features, usual, &work);
   }
   if (status == CW_OK) {
     status = group_runs(&work, usual, line);
