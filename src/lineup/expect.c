@@ -6,6 +6,9 @@
 
 #include "lineup/noted.h"
 
+#define LEAST_STRETCH 8 // counts from pin to pin that tell how long one is
+#define MOST_OFF 0.7    // of ln(seconds of a count in a stretch), from the whole: about double or half tempo
+
 /// Beats of a count, more where it is slow by the notes.
 static double expected_beats(const CwPlanCount *count)
 {
@@ -74,4 +77,37 @@ double cw_likely_count(const CwPlan *plan, const CwSound *sound)
   const double after_s = cw_sound_between(sound, first_s, end_s) / usual_counts(plan, first, plan->n);
   const double before_s = first >= 8 ? cw_sound_between(sound, 0.0, first_s) / usual_counts(plan, 0, first) : after_s;
   return cw_noted_count(plan, fmax(fmin(before_s, after_s), 1.0 / (double)plan->n));
+}
+
+/// Set how slow the counts [from, to) are that lie between `from_s` and `to_s`.
+static void set_stretch(CwPlan *plan, const CwSound *sound, size_t from, size_t to, double from_s, double to_s,
+                        double likely_s)
+{
+  if (to - from < LEAST_STRETCH) {
+    return;
+  }
+  const double sound_s = fmax(cw_sound_between(sound, from_s, to_s), 1.0);
+  const double off = log(sound_s / usual_counts(plan, from, to) / likely_s);
+  for (size_t i = from; i < to; i++) {
+    plan->count[i].ln_stretch = fmin(fmax(off, -MOST_OFF), MOST_OFF);
+  }
+}
+
+void cw_expect_stretches(CwPlan *plan, const CwSound *sound, double likely_s)
+{
+  bool any = false;
+  size_t left = 0;
+  double left_s = 0;
+  for (size_t i = 0; i < plan->n; i++) {
+    const double pin_s = plan->count[i].pin_s;
+    if (!isnan(pin_s)) {
+      set_stretch(plan, sound, left, i, left_s, pin_s, likely_s);
+      any = true;
+      left = i;
+      left_s = pin_s;
+    }
+  }
+  if (any) {
+    set_stretch(plan, sound, left, plan->n, left_s, (double)sound->n / CW_FEATURE_RATE_HZ, likely_s);
+  }
 }

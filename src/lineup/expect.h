@@ -14,4 +14,8 @@ void cw_expect_times(const CwPlan *plan, const CwSound *sound, double *time_s);
 /// there is none, if the notes fill the music. But for the pins, the notes' tempos limit it.
 double cw_likely_count(const CwPlan *plan, const CwSound *sound);
 
+/// Set the `ln_stretch` of every count that lies in a long stretch from pin to pin, or before or after all pins: a
+/// recording may change its tempo. @param likely_s Seconds of a count on the whole.
+void cw_expect_stretches(CwPlan *plan, const CwSound *sound, double likely_s);
+
 #endif

@@ -112,6 +112,7 @@ static CwStatus follow(Work *w, const CwReport *report)
   CwBands bands = {w->first, (size_t)fmin(most, (double)coarse.n + 1), COARSE_RATIO,
                    cw_likely_count(&w->plan, &w->sound), TEMPO_SPREAD};
   cw_expect_times(&w->plan, &w->sound, w->time_s);
+  cw_expect_stretches(&w->plan, &w->sound, bands.likely_s);
   set_bands(w, coarse.rate_hz, bands.width);
   double score = 0;
   CwStatus status = cw_follow_scored(&w->plan, &coarse, &bands, report, w->time_s, &w->n_found, &score);

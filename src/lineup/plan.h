@@ -15,6 +15,7 @@ typedef struct {
   size_t phrase;       ///< index from 0
   double beats;        ///< beats that it lasts
   double ln_pace;      ///< ln of how much slower than the rest the notes' tempo has it; 0 where they do not say
+  double ln_stretch;   ///< ln of how much slower than the whole the stretch from pin to pin is; 0 without pins
   double noted_low_s;  ///< seconds of it by the notes' tempo, from ...
   double noted_high_s; ///< ... to; 0 where they do not say
   bool on_beat;        ///< it falls on a beat, not between two

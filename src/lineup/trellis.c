@@ -126,7 +126,8 @@ static float length_cost(const CwTrellis *t, size_t count, size_t tempo, size_t 
     return (float)fmin(CHANGE_COST * fabs(off), JUMP_COST);
   }
   const double count_s = (double)frames / t->sight->rate_hz;
-  const double away = (log(count_s / t->bands->likely_s) - t->plan->count[count].ln_pace) / t->bands->spread;
+  const double ln_slow = t->plan->count[count].ln_pace + t->plan->count[count].ln_stretch;
+  const double away = (log(count_s / t->bands->likely_s) - ln_slow) / t->bands->spread;
   return (float)(0.5 * away * away);
 }
 

@@ -101,7 +101,8 @@ static double length_cost(const Paths *p, size_t i, size_t tempo, long frames)
     const double off = log(fmax((double)frames, 1) / (double)frames_at(p, i, tempo));
     return fmin(change_cost * fabs(off), jump_cost);
   }
-  const double away = log((double)frames / p->sight->rate_hz / p->bands->likely_s) / p->bands->spread;
+  const double slow = log((double)frames / p->sight->rate_hz / p->bands->likely_s) - p->plan->count[i].ln_stretch;
+  const double away = slow / p->bands->spread;
   return away * away / 2;
 }
 

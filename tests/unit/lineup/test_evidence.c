@@ -205,6 +205,31 @@ static void sections_take_the_time_of_their_tempo(void **state)
   cw_plan_free(&plan);
 }
 
+/// Two pins tell how long counts are before, between and after them; no stretch is taken to be beyond double tempo.
+static void stretches_between_pins_have_their_own_tempo(void **state)
+{
+  (void)state;
+  double before_s[4801];
+  for (size_t i = 0; i < 4801; i++) {
+    before_s[i] = (double)i / CW_FEATURE_RATE_HZ;
+  }
+  const double all_s = 4800.0 / CW_FEATURE_RATE_HZ;
+  const CwSound sound = {before_s, 4800};
+  CwPlan plan = plan_of("8 walk\n8 run\n8 run\n4 bow\n");
+  cw_expect_stretches(&plan, &sound, 1.0);
+  assert_near(plan.count[0].ln_stretch, 0, 0);
+  plan.count[8].pin_s = 8.0;
+  plan.count[16].pin_s = 12.0;
+  plan.count[24].pin_s = all_s - 2.0;
+  cw_expect_stretches(&plan, &sound, 1.0);
+  assert_near(plan.count[7].ln_stretch, 0, 0.01);
+  assert_near(plan.count[8].ln_stretch, log(0.5), 0.01);
+  assert_near(plan.count[15].ln_stretch, log(0.5), 0.01);
+  assert_near(plan.count[23].ln_stretch, 0.7, 1e-9);
+  assert_near(plan.count[27].ln_stretch, 0, 0); // four counts tell too little
+  cw_plan_free(&plan);
+}
+
 static void a_full_memory_is_told(void **state)
 {
   (void)state;
@@ -238,6 +263,7 @@ int main(void)
       cmocka_unit_test(beats_per_count_fit_counts_metre_and_tempo),
       cmocka_unit_test(a_noted_tempo_limits_what_is_likely),
       cmocka_unit_test(sections_take_the_time_of_their_tempo),
+      cmocka_unit_test(stretches_between_pins_have_their_own_tempo),
       cmocka_unit_test(a_full_memory_is_told),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
