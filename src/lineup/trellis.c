@@ -17,7 +17,8 @@
 #define OFFBEAT_WEIGHT 0.5F // of a count that lies between two beats
 #define INNER_WEIGHT 0.6F   // of the beats within a count
 #define ACCENT_WEIGHT 1.0F
-#define UNUSED_COST 0.5  // of a second of music before the first count, after the last, or in a hold
+#define LEAD_COST 1.5    // of a second of music before the first count: notes mostly begin where the music does
+#define UNUSED_COST 0.5  // of a second of music after the last count, or in a hold
 #define HOLD_COST 1.0    // of a second by which a hold is longer or shorter than the notes say
 #define END_COST 8.0     // of music that ends before the notes ...
 #define MISSING_COST 0.5 // ... and of each count that then has none
@@ -150,7 +151,7 @@ void cw_trellis_begin(CwTrellis *t)
     float score = NEVER;
     if (frame < t->sight->n) {
       score = is_pinned(t, 0) ? seen_pinned(t, 0, frame, 0) : seen(t, &t->plan->count[0], frame);
-      score -= (float)(UNUSED_COST * t->sight->sounding[frame]);
+      score -= (float)(LEAD_COST * t->sight->sounding[frame]);
     }
     for (size_t tempo = 0; tempo < t->n_tempos; tempo++) {
       t->now[tempo * t->bands->width + place] = score;
