@@ -17,7 +17,7 @@
 #define OFFBEAT_WEIGHT 0.5F // of a count that lies between two beats
 #define INNER_WEIGHT 0.6F   // of the beats within a count
 #define ACCENT_WEIGHT 1.0F
-#define LEAD_COST 1.5    // of a second of music before the first count: notes mostly begin where the music does
+#define LEAD_COST 1.0    // of a second of music before the first count: notes mostly begin where the music does
 #define UNUSED_COST 0.5  // of a second of music after the last count, or in a hold
 #define HOLD_COST 1.0    // of a second by which a hold is longer or shorter than the notes say
 #define END_COST 8.0     // of music that ends before the notes ...
