@@ -301,10 +301,9 @@ static CwStatus run(Work *w, double *time_s, float *sure)
   if (status == CW_OK) {
     status = cw_taps_track(w->pulled_s, w->n_taps, &w->places, &view, &w->habit, w->place);
   }
-  for (size_t i = 0; i < w->n_taps; i++)
-    if (status == CW_OK) {
-      status = make_events(w);
-    }
+  if (status == CW_OK) {
+    status = make_events(w);
+  }
   return status == CW_OK ? place_counts(w, time_s, sure) : status;
 }
 
