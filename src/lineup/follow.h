@@ -29,6 +29,11 @@ typedef struct {
   double spread;       ///< standard deviation of ln(seconds of a count) around that
 } CwBands;
 
+// The fine search: of the whole line-up, and of a session near a pin.
+#define CW_FINE_RATIO 1.02  ///< between neighbouring tempos
+#define CW_FINE_REACH_S 0.6 ///< on each side of where a count was found roughly
+#define CW_TEMPO_SPREAD 0.4 ///< of ln(seconds of a count) within a piece
+
 /// Find the times of the counts.
 /// @param[out] time_s plan->n values; NaN for those after the last phrase for which there is music.
 /// @param[out] n_found Counts that have a time: all, or up to the end of a phrase.

@@ -26,9 +26,6 @@
 #define COARSE_RATIO 1.09
 #define COARSE_MOST 60000  // frames of a band: the search counts them in 16 bits
 #define COARSE_CELLS 2.2e6 // counts times frames of the band: keeps the first search under a second
-#define TEMPO_SPREAD 0.4   // of ln(seconds of a count) within a piece
-#define FINE_RATIO 1.02
-#define FINE_REACH_S 0.6
 
 /// What is worked out on the way.
 typedef struct {
@@ -110,7 +107,7 @@ static CwStatus follow(Work *w, const CwReport *report)
   const CwSight coarse = coarse_sight(w);
   const double most = fmin(fmax(COARSE_CELLS / (double)w->plan.n, 40.0), COARSE_MOST);
   CwBands bands = {w->first, (size_t)fmin(most, (double)coarse.n + 1), COARSE_RATIO,
-                   cw_likely_count(&w->plan, &w->sound), TEMPO_SPREAD};
+                   cw_likely_count(&w->plan, &w->sound), CW_TEMPO_SPREAD};
   cw_expect_times(&w->plan, &w->sound, w->time_s);
   cw_expect_stretches(&w->plan, &w->sound, bands.likely_s);
   set_bands(w, coarse.rate_hz, bands.width);
@@ -126,8 +123,8 @@ static CwStatus follow(Work *w, const CwReport *report)
   w->plan.n = w->n_found; // what has no music needs no finer search
   const CwActivation *a = &w->look.activation;
   const CwSight fine = {CW_FEATURE_RATE_HZ, a->n, a->beat, a->downbeat, w->sound.before_s};
-  bands.width = (size_t)(2 * FINE_REACH_S * CW_FEATURE_RATE_HZ);
-  bands.tempo_ratio = FINE_RATIO;
+  bands.width = (size_t)(2 * CW_FINE_REACH_S * CW_FEATURE_RATE_HZ);
+  bands.tempo_ratio = CW_FINE_RATIO;
   set_bands(w, fine.rate_hz, bands.width);
   return cw_follow(&w->plan, &fine, &bands, report, w->time_s, &w->n_found);
 }

@@ -15,10 +15,6 @@
 #include "lineup/sound.h"
 #include "pulse/look.h"
 
-// As in lineup.c: the fine search.
-#define FINE_RATIO 1.02
-#define FINE_REACH_S 0.6
-#define TEMPO_SPREAD 0.4
 #define SAME_COUNT 1e-3
 
 /// A pin of the session.
@@ -206,7 +202,7 @@ static CwStatus search(const CwSession *s, const CwPlan *part, double *time_s)
 {
   const CwActivation *a = &s->look.activation;
   const CwSight sight = {CW_FEATURE_RATE_HZ, a->n, a->beat, a->downbeat, s->sound.before_s};
-  const size_t width = (size_t)(2 * FINE_REACH_S * CW_FEATURE_RATE_HZ);
+  const size_t width = (size_t)(2 * CW_FINE_REACH_S * CW_FEATURE_RATE_HZ);
   size_t *first = cw_new(part->n, sizeof *first);
   if (!first) {
     return CW_ERR_NO_MEM;
@@ -215,7 +211,7 @@ static CwStatus search(const CwSession *s, const CwPlan *part, double *time_s)
     const double middle = isnan(part->count[i].pin_s) ? time_s[i] : part->count[i].pin_s;
     first[i] = (size_t)fmax(round(middle * CW_FEATURE_RATE_HZ) - (double)width / 2.0, 0.0);
   }
-  const CwBands bands = {first, width, FINE_RATIO, cw_likely_count(part, &s->sound), TEMPO_SPREAD};
+  const CwBands bands = {first, width, CW_FINE_RATIO, cw_likely_count(part, &s->sound), CW_TEMPO_SPREAD};
   size_t n_found = 0;
   CwStatus status = cw_follow(part, &sight, &bands, NULL, time_s, &n_found);
   free(first);

@@ -38,7 +38,7 @@ static void step(const CwBeats *beats, size_t i, float accent, unsigned metre, f
   float next[CW_LANES];
   for (unsigned lane = 0; lane < CW_LANES; lane++) {
     const unsigned own = cw_lane_metre[lane];
-    const bool used = own < CW_N_METRES && (metre == 0 || cw_metre_beats[own] == metre);
+    const bool used = metre == 0 || cw_metre_beats[own] == metre;
     from[lane] = 0;
     next[lane] = NEVER;
     if (used) {
