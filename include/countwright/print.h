@@ -47,31 +47,25 @@ CW_API CW_NODISCARD CwStatus cw_count_line_json(const CwCountLine *line, const c
 /// A count line as CSV, a record per count, with a head record. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_count_line_csv(const CwCountLine *line, FILE *out);
 
-/// What drift is printed with.
-typedef struct {
-  const char *a_name; ///< shown for recording a
-  const char *b_name;
-  const CwMessages *summary; ///< in words; may be NULL
-} CwDriftLabels;
-
-/// Drift as text: a table from 80 columns on, below that a line of words for each phrase. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
-CW_API CW_NODISCARD CwStatus cw_drift_text(const CwDrift *drift, const CwDriftLabels *labels, unsigned columns,
-                                           FILE *out);
+/// Drift as text: a table from 80 columns on, below that a line of words for each phrase. Where more than two recordings
+/// are compared, a table of what is usual over all of them follows. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_drift_text(const CwDriftTable *table, unsigned columns, FILE *out);
 
 /// Drift as JSON (schema/drift.json). @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
-CW_API CW_NODISCARD CwStatus cw_drift_json(const CwDrift *drift, const CwDriftLabels *labels, FILE *out);
+CW_API CW_NODISCARD CwStatus cw_drift_json(const CwDriftTable *table, FILE *out);
 
-/// Drift as CSV, a record per phrase, with a head record. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
-CW_API CW_NODISCARD CwStatus cw_drift_csv(const CwDrift *drift, const CwDriftLabels *labels, FILE *out);
+/// Drift as CSV, a record for each phrase and other recording, with a head record. @return CW_OK, CW_ERR_WRITE or
+/// CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_drift_csv(const CwDriftTable *table, FILE *out);
 
 /// Form of a chart.
 typedef enum { CW_CHART_SVG, CW_CHART_PDF, CW_CHART_PNG } CwChartFormat;
 
-/// The drift chart: tempo of each phrase in both recordings, and seconds ahead; readable in black and white. 720 by 540
-/// points; a PNG has 1440 by 1080 pixels.
+/// The drift chart: tempo of each phrase in all recordings over each other, and seconds ahead; readable in black and
+/// white. With many recordings the lines are the first and the last of them and the median, in the range of all. 720 by
+/// 540 points; a PNG has 1440 by 1080 pixels.
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
-CW_API CW_NODISCARD CwStatus cw_drift_chart(const CwDrift *drift, const CwDriftLabels *labels, CwChartFormat format,
-                                            FILE *out);
+CW_API CW_NODISCARD CwStatus cw_drift_chart(const CwDriftTable *table, CwChartFormat format, FILE *out);
 
 CW_END
 

@@ -17,6 +17,8 @@ typedef enum {
   CLI_FILE,
   CLI_FILES, ///< a file, and the option may be given again: CliArgs.output
   CLI_WORD,  ///< one of CliOption.words
+  CLI_TEXT,  ///< any text
+  CLI_SPAN,  ///< a whole number, or two with a dash between, the first not above the second
   CLI_WHOLE, ///< a whole number within CliOption.least and most
   CLI_NUMBER ///< a number within CliOption.least and most
 } CliKind;
@@ -50,6 +52,8 @@ typedef enum {
   CLI_AT,
   CLI_CHART,
   CLI_OWN_COUNTS,
+  CLI_PHRASES,
+  CLI_SECTION,
   CLI_NOTES,
   CLI_PAPER,
   CLI_WIDTH,
@@ -65,7 +69,8 @@ extern const CliOption cli_option[CLI_N_OPTIONS];
 typedef struct {
   bool given;
   const char *text; ///< as written; NULL when not given or a switch
-  double number;    ///< 0 when not given or not a number
+  double number;    ///< 0 when not given or not a number; of a span, the first
+  double last;      ///< of a span, the last
 } CliValue;
 
 typedef struct CliCommand CliCommand;
@@ -91,7 +96,7 @@ struct CliCommand {
   int (*run)(const CliArgs *args); ///< @return CLI_GOOD, CLI_FAILED or CLI_USAGE
   size_t least_operands;
   size_t most_operands;
-  CliOptionId option[14]; ///< in the order of the help; ends with CLI_HELP
+  CliOptionId option[16]; ///< in the order of the help; ends with CLI_HELP
 };
 
 /// The commands; `cli_n_commands` of them.

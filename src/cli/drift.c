@@ -1,74 +1,152 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <stdlib.h>
+#include <string.h>
 
+#include "base/memory.h"
 #include "cli/at.h"
 #include "cli/found.h"
+#include "cli/passage.h"
 #include "cli/talk.h"
 #include "cli/text.h"
 #include "cli/write.h"
 #include "countwright/align.h"
 #include "countwright/drift.h"
 
-/// The two recordings and what comes of them.
+/// The recordings and what comes of them.
 typedef struct {
   CwNotebook notebook;
-  CliFound found[2];
-  CwAlignFeatures *features[2];
-  CwTimeMap map;
-  CwDrift drift;
+  CliFound first;
+  CwAlignFeatures *features; ///< of the first
+  CwDriftOther *other;       ///< `n_others`: those that could be compared
+  CwTimeMap *map;            ///< one for each of them
+  size_t n_others;
+  const char **section;
   CwMessages summary;
   CliTimes times;
   CliOutputs tables;
   CliOutputs charts;
+  bool left_out; ///< some recording could not be compared
 } Job;
 
-/// Find the time map. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
-static int align(const CliArgs *args, Job *job)
+static CwStatus read_features(const char *recording, CwAlignFeatures **features)
 {
-  for (size_t i = 0; i < 2; i++) {
-    const char *recording = args->operand[i];
-    const CwStatus status = cw_align_features_read(recording, cli_report(recording), &job->features[i]);
-    if (status != CW_OK) {
-      return cli_say_status(recording, status);
-    }
-  }
-  const char *b = args->operand[1];
-  const CwStatus status = cw_align(job->features[0], job->features[1], cli_report(b), &job->map);
-  return status == CW_OK ? CLI_GOOD : cli_say_status(b, status);
+  return cw_align_features_read(recording, cli_report(recording), features);
 }
 
-/// Find the counts of recording `i`, by the notes where there are any. @return CLI_GOOD or CLI_FAILED.
-static int count(const CliArgs *args, size_t i, Job *job)
+/// Follow the first recording's music into another.
+static CwStatus follow(const Job *job, const char *recording, CwTimeMap *map)
 {
-  const char *recording = args->operand[i];
+  CwAlignFeatures *features = NULL;
+  CwStatus status = read_features(recording, &features);
+  if (status == CW_OK) {
+    status = cw_align(job->features, features, cli_report(recording), map);
+  }
+  cw_align_features_free(features);
+  return status;
+}
+
+/// Find the counts of a recording, by the notes where there are any.
+static CwStatus count(const CliArgs *args, const char *recording, const CwNotebook *notebook, CliFound *found)
+{
   CwMessages messages = {0};
-  const CwStatus status = args->value[CLI_NOTES].given
-                              ? cli_line_up(args, recording, &job->notebook, &job->found[i], &messages)
-                              : cli_find_counts(args, recording, &job->found[i]);
+  const CwStatus status = args->value[CLI_NOTES].given ? cli_line_up(args, recording, notebook, found, &messages)
+                                                       : cli_find_counts(args, recording, found);
   cli_say_all(recording, &messages);
   cw_messages_free(&messages);
-  return status == CW_OK ? CLI_GOOD : cli_say_status(recording, status);
+  return status;
+}
+
+static CwStatus compare_own(const CliArgs *args, const char *recording, const Job *job, CwDriftOther *other)
+{
+  CliFound found = {0};
+  CwStatus status = count(args, recording, &job->notebook, &found);
+  if (status == CW_OK) {
+    status = cw_drift_by_lines(&job->first.line, &found.line, &other->drift);
+  }
+  cli_found_free(&found);
+  return status;
+}
+
+/// Compare one recording with the first. Says what goes wrong; with others left, one that cannot be compared is left
+/// out. @return CLI_GOOD or CLI_FAILED: no reason to go on.
+static int compare_one(const CliArgs *args, const char *recording, Job *job)
+{
+  CwDriftOther *other = &job->other[job->n_others];
+  CwTimeMap *map = &job->map[job->n_others];
+  *other = (CwDriftOther){.name = cli_base_name(recording)};
+  CwStatus status = CW_OK;
+  if (args->value[CLI_OWN_COUNTS].given) {
+    status = compare_own(args, recording, job, other);
+  } else {
+    status = follow(job, recording, map);
+    other->map = map;
+    if (status == CW_OK) {
+      status = cw_drift_by_map(&job->first.line, map, &other->drift);
+    }
+  }
+  if (status == CW_OK) {
+    job->n_others++;
+    return CLI_GOOD;
+  }
+  cw_time_map_free(map);
+  cli_say_status(recording, status);
+  job->left_out = true;
+  return args->n_operands > 2 && status != CW_ERR_NO_MEM && status != CW_ERR_CANCELLED ? CLI_GOOD : CLI_FAILED;
+}
+
+/// Leave out what is not asked for, and tell the rest in words.
+static int tell(const CliArgs *args, Job *job, CwDriftTable *table)
+{
+  size_t first = 0;
+  size_t last = 0;
+  const size_t n = job->first.line.n_phrases;
+  job->section = cli_sections(&job->notebook, n);
+  if (!job->section) {
+    return cli_say_status(NULL, CW_ERR_NO_MEM);
+  }
+  if (!cli_passage(args, job->section, n, &first, &last)) {
+    return CLI_FAILED;
+  }
+  for (size_t o = 0; o < job->n_others && n > 0; o++) {
+    cw_drift_keep(&job->other[o].drift, first, last);
+  }
+  *table = (CwDriftTable){.name = cli_base_name(args->operand[0]),
+                          .other = job->other,
+                          .n = job->n_others,
+                          .section = job->section + first,
+                          .summary = &job->summary};
+  const CwStatus status = cw_drift_summary(table, &job->summary);
+  return status == CW_OK ? CLI_GOOD : cli_say_status(NULL, status);
 }
 
 static int compare(const CliArgs *args, Job *job)
 {
-  const bool own = args->value[CLI_OWN_COUNTS].given;
-  if (count(args, 0, job) != CLI_GOOD || (own ? count(args, 1, job) : align(args, job)) != CLI_GOOD) {
-    return CLI_FAILED;
+  const char *first = args->operand[0];
+  const size_t n = args->n_operands - 1;
+  job->other = cw_new(n, sizeof *job->other);
+  job->map = cw_new(n, sizeof *job->map);
+  CwStatus status = job->other && job->map ? count(args, first, &job->notebook, &job->first) : CW_ERR_NO_MEM;
+  if (status == CW_OK && !args->value[CLI_OWN_COUNTS].given) {
+    status = read_features(first, &job->features);
   }
-  const CwCountLine *a = &job->found[0].line;
-  CwStatus status =
-      own ? cw_drift_by_lines(a, &job->found[1].line, &job->drift) : cw_drift_by_map(a, &job->map, &job->drift);
-  if (status == CW_OK) {
-    status = cw_drift_summary(&job->drift, own ? NULL : &job->map, &job->summary);
+  if (status != CW_OK) {
+    return cli_say_status(first, status);
   }
-  return status == CW_OK ? CLI_GOOD : cli_say_status(args->operand[1], status);
+  for (size_t i = 1; i <= n; i++) {
+    if (compare_one(args, args->operand[i], job) != CLI_GOOD) {
+      return CLI_FAILED;
+    }
+  }
+  return job->n_others > 0 ? CLI_GOOD : CLI_FAILED;
 }
 
 static int write_drift(const CliArgs *args, Job *job)
 {
-  const CwDriftLabels labels = {cli_base_name(args->operand[0]), cli_base_name(args->operand[1]), &job->summary};
-  CliContent content = {.drift = &job->drift, .labels = &labels};
+  CwDriftTable table;
+  if (tell(args, job, &table) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
+  CliContent content = {.table = &table};
   const int result = cli_outputs_write(args, cli_chart_forms, &job->charts, &content);
   return result == CLI_GOOD ? cli_write_all(args, cli_drift_forms, &job->tables, &content) : result;
 }
@@ -80,11 +158,20 @@ static CwStatus write_times(const CliContent *content, FILE *out)
 
 static int carry_times(const CliArgs *args, Job *job)
 {
-  if (cli_read_times(args->value[CLI_AT].text, &job->times) != CLI_GOOD || align(args, job) != CLI_GOOD) {
+  if (cli_read_times(args->value[CLI_AT].text, &job->times) != CLI_GOOD) {
     return CLI_FAILED;
   }
-  CliContent content = {.times = &job->times, .map = &job->map};
-  return cli_write_out(args, write_times, &content);
+  CwTimeMap map = {0};
+  CwStatus status = read_features(args->operand[0], &job->features);
+  if (status != CW_OK) {
+    return cli_say_status(args->operand[0], status);
+  }
+  status = follow(job, args->operand[1], &map);
+  CliContent content = {.times = &job->times, .map = &map};
+  const int result =
+      status == CW_OK ? cli_write_out(args, write_times, &content) : cli_say_status(args->operand[1], status);
+  cw_time_map_free(&map);
+  return result;
 }
 
 static int run(const CliArgs *args, Job *job)
@@ -102,28 +189,55 @@ static int run(const CliArgs *args, Job *job)
   if (status != CW_OK) {
     return cli_say_status(notes->text, status);
   }
-  return compare(args, job) == CLI_GOOD ? write_drift(args, job) : CLI_FAILED;
+  const int result = compare(args, job) == CLI_GOOD ? write_drift(args, job) : CLI_FAILED;
+  return job->left_out ? CLI_FAILED : result;
 }
 
-int cli_drift(const CliArgs *args)
+static void release(Job *job)
+{
+  cli_outputs_cancel(&job->tables);
+  cli_outputs_cancel(&job->charts);
+  for (size_t o = 0; o < job->n_others; o++) {
+    cw_drift_free(&job->other[o].drift);
+    cw_time_map_free(&job->map[o]);
+  }
+  free(job->other);
+  free(job->map);
+  free(job->section);
+  cli_found_free(&job->first);
+  cw_align_features_free(job->features);
+  cw_messages_free(&job->summary);
+  cw_notebook_free(&job->notebook);
+  free(job->times.time_s);
+}
+
+static const char *usage_problem(const CliArgs *args)
 {
   const CliValue *value = args->value;
   if (value[CLI_AT].given &&
       (value[CLI_CHART].given || value[CLI_OWN_COUNTS].given || value[CLI_NOTES].given || args->n_outputs > 0)) {
-    return cli_say_usage(args->command, "'--at' prints times alone, without tables, charts or notes");
+    return "'--at' prints times alone, without tables, charts or notes";
+  }
+  if (value[CLI_AT].given && args->n_operands > 2) {
+    return "'--at' takes two recordings";
+  }
+  if (value[CLI_SECTION].given && !value[CLI_NOTES].given) {
+    return "'--section' needs '--notes', which have the headings";
+  }
+  if (value[CLI_SECTION].given && value[CLI_PHRASES].given) {
+    return "'--phrases' and '--section' exclude each other";
+  }
+  return NULL;
+}
+
+int cli_drift(const CliArgs *args)
+{
+  const char *problem = usage_problem(args);
+  if (problem) {
+    return cli_say_usage(args->command, problem);
   }
   Job job = {0};
   const int result = run(args, &job);
-  cli_outputs_cancel(&job.tables);
-  cli_outputs_cancel(&job.charts);
-  for (size_t i = 0; i < 2; i++) {
-    cli_found_free(&job.found[i]);
-    cw_align_features_free(job.features[i]);
-  }
-  cw_time_map_free(&job.map);
-  cw_drift_free(&job.drift);
-  cw_messages_free(&job.summary);
-  cw_notebook_free(&job.notebook);
-  free(job.times.time_s);
+  release(&job);
   return result;
 }

@@ -24,32 +24,32 @@ static CwStatus sheet_csv(const CliContent *content, FILE *out)
 
 static CwStatus drift_text(const CliContent *content, FILE *out)
 {
-  return cw_drift_text(content->drift, content->labels, content->columns, out);
+  return cw_drift_text(content->table, content->columns, out);
 }
 
 static CwStatus drift_json(const CliContent *content, FILE *out)
 {
-  return cw_drift_json(content->drift, content->labels, out);
+  return cw_drift_json(content->table, out);
 }
 
 static CwStatus drift_csv(const CliContent *content, FILE *out)
 {
-  return cw_drift_csv(content->drift, content->labels, out);
+  return cw_drift_csv(content->table, out);
 }
 
 static CwStatus chart_svg(const CliContent *content, FILE *out)
 {
-  return cw_drift_chart(content->drift, content->labels, CW_CHART_SVG, out);
+  return cw_drift_chart(content->table, CW_CHART_SVG, out);
 }
 
 static CwStatus chart_pdf(const CliContent *content, FILE *out)
 {
-  return cw_drift_chart(content->drift, content->labels, CW_CHART_PDF, out);
+  return cw_drift_chart(content->table, CW_CHART_PDF, out);
 }
 
 static CwStatus chart_png(const CliContent *content, FILE *out)
 {
-  return cw_drift_chart(content->drift, content->labels, CW_CHART_PNG, out);
+  return cw_drift_chart(content->table, CW_CHART_PNG, out);
 }
 
 const CliForm cli_sheet_forms[] = {

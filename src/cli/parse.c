@@ -89,6 +89,23 @@ static bool check_number(CliArgs *args, const CliOption *option, const char *tex
                 option->kind == CLI_WHOLE ? "whole " : "", option->least, option->most);
 }
 
+/// "3" or "3-6".
+static bool check_span(CliArgs *args, const CliOption *option, const char *text, CliValue *value)
+{
+  char *end = NULL;
+  const bool begins = strspn(text, "0123456789") > 0;
+  value->number = (double)strtoul(text, &end, 10);
+  value->last = value->number;
+  bool good = begins && value->number >= 1;
+  if (good && *end == '-') {
+    const char *last = end + 1;
+    good = strspn(last, "0123456789") > 0;
+    value->last = (double)strtoul(last, &end, 10);
+  }
+  return (good && *end == '\0' && value->last >= value->number) ||
+         refuse(args, "'%s': '--%s' takes a number or two, such as '3' or '3-6'", text, option->name);
+}
+
 static bool set(CliArgs *args, CliOptionId id, const char *text)
 {
   const CliOption *option = &cli_option[id];
@@ -107,6 +124,10 @@ static bool set(CliArgs *args, CliOptionId id, const char *text)
   case CLI_FILE:
   case CLI_WORD:
     return check_words(args, option, text);
+  case CLI_TEXT:
+    return true;
+  case CLI_SPAN:
+    return check_span(args, option, text, value);
   case CLI_CUES:
     return check_cues(args, option, text);
   case CLI_WHOLE:

@@ -20,8 +20,7 @@ typedef struct {
   const CwBeats *beats;
   const CwCountLine *line;
   const CwSheet *sheet;
-  const CwDrift *drift;
-  const CwDriftLabels *labels;
+  const CwDriftTable *table;
   const CwNotebook *notebook;
   const char *notes;      ///< file name of the notebook
   double beats_per_count; ///< as asked for, against what the notebook says; 0: not

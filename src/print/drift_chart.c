@@ -6,88 +6,10 @@
 #include "base/memory.h"
 #include "countwright/print.h"
 #include "print/clean.h"
+#include "print/drift_blocks.h"
+#include "print/drift_lines.h"
 #include "print/panel.h"
 #include "print/words.h"
-
-/// Told apart by weight, dashes and marks, not by colour.
-static const CwPen pen_a = {2.4, 0.55, false, false};
-static const CwPen pen_b = {1.5, 0, true, true};
-static const CwPen pen_ahead = {1.5, 0, false, true};
-
-/// The values to draw, as lists.
-typedef struct {
-  const CwDrift *drift;
-  double *a;
-  double *b;
-  double *ahead;
-  CwBuffer a_name;
-  CwBuffer b_name;
-} Chart;
-
-static void chart_free(Chart *chart)
-{
-  free(chart->a);
-  free(chart->b);
-  free(chart->ahead);
-  cw_buffer_free(&chart->a_name);
-  cw_buffer_free(&chart->b_name);
-}
-
-/// "A: name".
-static void put_name(const char *letter, const char *name, CwBuffer *out)
-{
-  char *clean = cw_clean_line(name);
-  cw_buffer_join(out, "", "%s: %s", letter, clean ? clean : "");
-  out->failed = out->failed || !clean;
-  free(clean);
-}
-
-static CwStatus chart_make(const CwDrift *drift, const CwDriftLabels *labels, Chart *chart)
-{
-  chart->drift = drift;
-  chart->a = cw_new(drift->n, sizeof *chart->a);
-  chart->b = cw_new(drift->n, sizeof *chart->b);
-  chart->ahead = cw_new(drift->n, sizeof *chart->ahead);
-  put_name("A", labels->a_name, &chart->a_name);
-  put_name("B", labels->b_name, &chart->b_name);
-  if (!chart->a || !chart->b || !chart->ahead || chart->a_name.failed || chart->b_name.failed) {
-    return CW_ERR_NO_MEM;
-  }
-  for (size_t i = 0; i < drift->n; i++) {
-    chart->a[i] = drift->row[i].a_counts_per_min;
-    chart->b[i] = drift->row[i].b_counts_per_min;
-    chart->ahead[i] = drift->row[i].ahead_s;
-  }
-  return CW_OK;
-}
-
-/// Widen the range to hold the finite values.
-static void include(const double *value, size_t n, double *low, double *high)
-{
-  for (size_t i = 0; i < n; i++) {
-    if (isfinite(value[i])) {
-      *low = fmin(*low, value[i]);
-      *high = fmax(*high, value[i]);
-    }
-  }
-}
-
-/// Which line is which recording.
-static double put_key(CwCanvas *canvas, const char *name, const CwPen *pen, double y)
-{
-  const double line = cw_canvas_line_height(canvas, CW_FACE_AXIS);
-  const double x = CW_CHART_LEFT;
-  const double middle = y + line / 2;
-  cw_panel_take(canvas, pen);
-  cairo_new_path(canvas->cr);
-  cairo_move_to(canvas->cr, x, middle);
-  cairo_line_to(canvas->cr, x + CW_KEY_WIDTH, middle);
-  cairo_stroke(canvas->cr);
-  cw_panel_mark(canvas, x + CW_KEY_WIDTH / 2, middle, pen);
-  const double text = x + CW_KEY_WIDTH + CW_GUTTER;
-  cw_canvas_label(canvas, CW_FACE_AXIS, CW_TO_LEFT, name, text, y, CW_CHART_WIDTH - CW_CHART_RIGHT - text);
-  return y + line + CW_LEADING;
-}
 
 /// Where b lacks phrases: hatched, and told in words where there is room.
 static void put_missing(const CwPanel *panel, const CwDrift *drift)
@@ -144,7 +66,8 @@ static void put_phrase_numbers(const CwPanel *panel, const CwDrift *drift)
   const double widest = cw_canvas_width(canvas, CW_FACE_AXIS, text) + CW_SPACE;
   const double most = fmax((panel->right - panel->left) / widest, 1);
   const unsigned step = (unsigned)cw_axis_whole(0, (double)drift->n, (unsigned)most).step;
-  const bool first_has_room = cw_panel_x(panel, step - 1.0) - panel->left >= widest || drift->n < step;
+  const unsigned first = drift->row[0].number;
+  const bool first_has_room = step - first % step >= (step + 1) / 2 || drift->n < step;
   for (size_t i = 0; i < drift->n; i++) {
     if (drift->row[i].number % step == 0 || (i == 0 && first_has_room)) {
       put_phrase_number(panel, i, drift->row[i].number);
@@ -155,75 +78,157 @@ static void put_phrase_numbers(const CwPanel *panel, const CwDrift *drift)
                   panel->right - panel->left);
 }
 
-static CwPanel panel_of(CwCanvas *canvas, const Chart *chart, double top, double bottom, CwAxis axis)
+/// The letters of lines at their right ends, moved apart where they would overlap.
+static void put_letters(const CwPanel *panel, const CwChartLines *lines, bool tempo)
 {
-  return (CwPanel){canvas, CW_CHART_LEFT, CW_CHART_WIDTH - CW_CHART_RIGHT, top, bottom, chart->drift->n, axis};
+  enum { MOST = CW_CHART_MOST_LINES + 2 };
+  const double height = cw_canvas_line_height(panel->canvas, CW_FACE_AXIS);
+  double y[MOST];
+  size_t order[MOST];
+  size_t n = 0;
+  for (size_t k = 0; k < lines->n && n < MOST; k++) {
+    const double value = cw_chart_line_last(lines, k, tempo);
+    if (!isfinite(value) || !lines->line[k].letter[0]) {
+      continue;
+    }
+    const double at = cw_panel_y(panel, value) - height / 2;
+    size_t place = n++;
+    for (; place > 0 && y[place - 1] > at; place--) {
+      y[place] = y[place - 1];
+      order[place] = order[place - 1];
+    }
+    y[place] = at;
+    order[place] = k;
+  }
+  for (size_t i = 1; i < n; i++) {
+    y[i] = fmax(y[i], y[i - 1] + 0.8 * height);
+  }
+  double limit = panel->bottom - 0.8 * height;
+  for (size_t i = n; i-- > 0; limit = y[i] - 0.8 * height) {
+    y[i] = fmin(y[i], limit);
+    cw_canvas_label(panel->canvas, CW_FACE_AXIS, CW_TO_LEFT, lines->line[order[i]].letter, panel->right + CW_LABEL_GAP,
+                    y[i], CW_CHART_RIGHT - CW_LABEL_GAP);
+  }
 }
 
-static void put_tempo(CwCanvas *canvas, const Chart *chart, double top, double bottom)
+static CwPanel panel_of(CwCanvas *canvas, const CwChartLines *lines, double top, double bottom, bool tempo)
 {
-  double low = INFINITY;
-  double high = -INFINITY;
-  include(chart->a, chart->drift->n, &low, &high);
-  include(chart->b, chart->drift->n, &low, &high);
-  const CwPanel panel = panel_of(canvas, chart, top, bottom, cw_axis(low, high, CW_CHART_TICKS));
+  double low = tempo ? (double)INFINITY : 0;
+  double high = tempo ? -(double)INFINITY : 0;
+  cw_chart_lines_range(lines, tempo, &low, &high);
+  return (CwPanel){canvas, CW_CHART_LEFT, CW_CHART_WIDTH - CW_CHART_RIGHT,   top,
+                   bottom, lines->rows,   cw_axis(low, high, CW_CHART_TICKS)};
+}
+
+static void put_tempo(CwCanvas *canvas, const CwDriftTable *table, const CwChartLines *lines, double top, double bottom)
+{
+  const CwPanel panel = panel_of(canvas, lines, top, bottom, true);
+  cw_panel_band(&panel, lines->tempo_low, lines->tempo_high);
   cw_panel_frame(&panel, CW_SAY_CHART_TEMPO);
-  put_missing(&panel, chart->drift);
-  cw_panel_steps(&panel, chart->a, &pen_a);
-  cw_panel_steps(&panel, chart->b, &pen_b);
+  if (table->n == 1) {
+    put_missing(&panel, &table->other[0].drift);
+  }
+  for (size_t k = 0; k < lines->n; k++) {
+    if (table->n == 1 || k == 0) {
+      cw_panel_steps(&panel, lines->line[k].tempo, &lines->line[k].pen);
+    } else {
+      cw_panel_points(&panel, lines->line[k].tempo, 0.5, &lines->line[k].pen);
+    }
+  }
+  put_letters(&panel, lines, true);
 }
 
-static void put_ahead(CwCanvas *canvas, const Chart *chart, double top, double bottom)
+static void put_ahead(CwCanvas *canvas, const CwDriftTable *table, const CwChartLines *lines, double top, double bottom)
 {
-  double low = 0;
-  double high = 0;
-  include(chart->ahead, chart->drift->n, &low, &high);
-  const CwPanel panel = panel_of(canvas, chart, top, bottom, cw_axis(low, high, CW_CHART_TICKS));
-  cw_panel_frame(&panel, CW_SAY_CHART_AHEAD);
+  const CwPanel panel = panel_of(canvas, lines, top, bottom, false);
+  cw_panel_band(&panel, lines->ahead_low, lines->ahead_high);
+  cw_panel_frame(&panel, table->n > 1 ? CW_SAY_CHART_AHEAD_OF_MANY : CW_SAY_CHART_AHEAD);
   const double zero = cw_panel_y(&panel, 0);
   cw_canvas_line(canvas, panel.left, zero, panel.right, zero, 1, 0);
-  put_missing(&panel, chart->drift);
-  cw_panel_points(&panel, chart->ahead, &pen_ahead);
-  put_phrase_numbers(&panel, chart->drift);
+  if (table->n == 1) {
+    put_missing(&panel, &table->other[0].drift);
+  }
+  for (size_t k = 1; k < lines->n; k++) {
+    if (lines->line[k].ahead) {
+      cw_panel_points(&panel, lines->line[k].ahead, 0, &lines->line[k].pen);
+    }
+  }
+  put_letters(&panel, lines, false);
+  put_phrase_numbers(&panel, &table->other[0].drift);
 }
 
-static void put_chart(CwCanvas *canvas, const Chart *chart)
+/// Which line is which recording, in two columns where there are many.
+static double put_keys(CwCanvas *canvas, const CwChartLines *lines, double y)
+{
+  const double height = cw_canvas_line_height(canvas, CW_FACE_AXIS);
+  const size_t columns = lines->n > 3 ? CW_KEY_COLUMNS : 1;
+  const double width = (CW_CHART_WIDTH - CW_CHART_LEFT - CW_CHART_RIGHT) / (double)columns;
+  for (size_t k = 0; k < lines->n; k++) {
+    const double x = CW_CHART_LEFT + width * (double)(k % columns);
+    const double top = y + (height + CW_LEADING) * (double)(k / columns);
+    const CwPen *pen = &lines->line[k].pen;
+    cw_panel_take(canvas, pen);
+    cairo_new_path(canvas->cr);
+    cairo_move_to(canvas->cr, x, top + height / 2);
+    cairo_line_to(canvas->cr, x + CW_KEY_WIDTH, top + height / 2);
+    cairo_stroke(canvas->cr);
+    cw_panel_mark(canvas, x + CW_KEY_WIDTH / 2, top + height / 2, pen);
+    cw_canvas_label(canvas, CW_FACE_AXIS, CW_TO_LEFT, lines->line[k].name, x + CW_KEY_WIDTH + CW_GUTTER, top,
+                    width - CW_KEY_WIDTH - 2 * CW_GUTTER);
+  }
+  return y + (height + CW_LEADING) * (double)((lines->n + columns - 1) / columns);
+}
+
+/// The band's meaning, and that nothing is smoothed.
+static double put_remarks(CwCanvas *canvas, const CwDriftTable *table, double y)
+{
+  const double height = cw_canvas_line_height(canvas, CW_FACE_AXIS);
+  const bool many = table->n > CW_CHART_MOST_LINES;
+  const double text = CW_CHART_LEFT + CW_KEY_WIDTH + CW_GUTTER;
+  const double width = CW_CHART_WIDTH - CW_CHART_RIGHT - text;
+  cw_canvas_fill(canvas, CW_CHART_LEFT, y + 1, CW_KEY_WIDTH, height - 2, CW_CHART_BAND_GREY);
+  cw_canvas_label(canvas, CW_FACE_AXIS, CW_TO_LEFT, many ? CW_SAY_CHART_RANGE : CW_SAY_CHART_SAME, text, y, width);
+  cw_canvas_label(canvas, CW_FACE_AXIS, CW_TO_RIGHT, CW_SAY_CHART_SMOOTH, text, y, width);
+  return y + height;
+}
+
+static void put_chart(CwCanvas *canvas, const CwDriftTable *table, const CwChartLines *lines)
 {
   cw_canvas_fill(canvas, 0, 0, CW_CHART_WIDTH, CW_CHART_HEIGHT, 1);
   const double width = CW_CHART_WIDTH - CW_CHART_LEFT - CW_CHART_RIGHT;
   double y = CW_SPACE;
-  y += cw_canvas_label(canvas, CW_FACE_SECTION, CW_TO_LEFT, CW_SAY_DRIFT, CW_CHART_LEFT, y, width) + CW_LEADING;
-  y = put_key(canvas, cw_buffer_text(&chart->a_name), &pen_a, y);
-  y = put_key(canvas, cw_buffer_text(&chart->b_name), &pen_b, y);
-  if (chart->drift->n == 0) {
+  y += cw_canvas_label(canvas, CW_FACE_SECTION, CW_TO_LEFT, cw_drift_title(table), CW_CHART_LEFT, y, width);
+  y = put_keys(canvas, lines, y + CW_LEADING);
+  if (lines->rows == 0) {
     cw_canvas_label(canvas, CW_FACE_STEP, CW_TO_LEFT, CW_SAY_NO_PHRASES, CW_CHART_LEFT, y + CW_SPACE, width);
     return;
   }
+  y = put_remarks(canvas, table, y);
   const double title = cw_canvas_line_height(canvas, CW_FACE_PANEL) + CW_LEADING + CW_SPACE;
   const double foot = 2 * cw_canvas_line_height(canvas, CW_FACE_AXIS) + CW_SPACE;
   const double room = CW_CHART_HEIGHT - foot - y - 2 * title;
   const double upper = y + title;
   const double lower = CW_CHART_HEIGHT - foot - room * CW_CHART_LOWER_PART;
-  put_tempo(canvas, chart, upper, lower - title);
-  put_ahead(canvas, chart, lower, CW_CHART_HEIGHT - foot);
+  put_tempo(canvas, table, lines, upper, lower - title);
+  put_ahead(canvas, table, lines, lower, CW_CHART_HEIGHT - foot);
 }
 
-CwStatus cw_drift_chart(const CwDrift *drift, const CwDriftLabels *labels, CwChartFormat format, FILE *out)
+CwStatus cw_drift_chart(const CwDriftTable *table, CwChartFormat format, FILE *out)
 {
   static const CwCanvasKind kind[] = {
       [CW_CHART_SVG] = CW_CANVAS_SVG, [CW_CHART_PDF] = CW_CANVAS_PDF, [CW_CHART_PNG] = CW_CANVAS_PNG};
-  Chart chart = {0};
-  CwStatus status = chart_make(drift, labels, &chart);
+  CwChartLines lines;
+  CwStatus status = cw_chart_lines_make(table, &lines);
   if (status == CW_OK) {
     CwCanvas canvas;
     status = cw_canvas_begin(&canvas, kind[format], CW_CHART_WIDTH, CW_CHART_HEIGHT, NULL, out);
     if (status == CW_OK) {
-      cw_canvas_describe(&canvas, CW_SAY_DRIFT);
-      put_chart(&canvas, &chart);
+      cw_canvas_describe(&canvas, cw_drift_title(table));
+      put_chart(&canvas, table, &lines);
     }
     const CwStatus end = cw_canvas_end(&canvas);
     status = status == CW_OK ? end : status;
   }
-  chart_free(&chart);
+  cw_chart_lines_free(&lines);
   return status;
 }

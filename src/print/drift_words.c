@@ -15,7 +15,7 @@ const char *cw_difference_words(double percent)
     return "-";
   }
   if (fabs(percent) < CW_JUST_NOTICEABLE_PERCENT) {
-    return "same";
+    return CW_SAY_SAME;
   }
   if (fabs(percent) <= CW_A_LITTLE_PERCENT) {
     return percent > 0 ? "a little faster" : "a little slower";

@@ -19,15 +19,28 @@
 #define CW_SAY_CONTINUED "continued"
 #define CW_SAY_GOES_ON "\u2022" ///< behind a count that has a mark but no words in the notes
 #define CW_SAY_DRIFT "Tempo drift of B against A"
-#define CW_SAY_NOT_IN_B "not in B"
+#define CW_SAY_DRIFT_OF_MANY "Tempo drift against A"
+#define CW_SAY_NOT_IN "not in "
+#define CW_SAY_NOT_IN_B CW_SAY_NOT_IN "B"
+#define CW_SAY_SAME "same"
+#define CW_SAY_ALL "all"
+#define CW_SAY_SEASON "Tempo over all these recordings, counts a minute (of: how many have the phrase)"
 #define CW_SAY_PHRASE "phrase"
 #define CW_SAY_CHART_TEMPO "Tempo, counts a minute"
 #define CW_SAY_CHART_AHEAD "Seconds that B is ahead of A at the phrase's one (under 0: behind)"
+#define CW_SAY_CHART_AHEAD_OF_MANY "Seconds ahead of A at the phrase's one (under 0: behind)"
+#define CW_SAY_CHART_SMOOTH "Each value is the mean over a phrase; no other smoothing."
+#define CW_SAY_CHART_SAME "grey band: within 2.5 % of A, hardly to be heard"
+#define CW_SAY_CHART_RANGE "grey band: slowest to fastest of all recordings"
+#define CW_SAY_CHART_MEDIAN "median of all recordings"
 #define CW_SAY_DRIFT_TEMPO                                                                                             \
   CW_SAY_PER_MIN ": counts a minute. same: under 2.5 %, about the least change of tempo that is heard; "               \
                  "a little: up to 5 %."
 #define CW_SAY_DRIFT_AHEAD                                                                                             \
   "ahead: B comes to the phrase's one so much sooner than A, both counted from the first phrase that both have."
+#define CW_SAY_DRIFT_AHEAD_OF_MANY                                                                                     \
+  "ahead: it comes to the phrase's one so much sooner than A (under 0: later), both counted from the first phrase "    \
+  "that both have."
 
 /// Up to so many percent of tempo, a difference is "a little".
 #define CW_A_LITTLE_PERCENT 5.0
@@ -93,6 +106,9 @@
 #define CW_CHART_MARK 3.0       ///< half the size of a mark
 #define CW_CHART_MARK_ROOM 10.0 ///< marks are drawn where phrases are at least so far apart
 #define CW_GRID_GREY 0.8
+#define CW_CHART_BAND_GREY 0.9
+#define CW_CHART_MOST_LINES 5 ///< other recordings drawn each for itself; more are drawn as a range
+#define CW_KEY_COLUMNS 2
 #define CW_KEY_WIDTH 40.0
 #define CW_DASH 6.0
 #define CW_DASH_GAP 3.0

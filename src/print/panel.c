@@ -38,30 +38,78 @@ void cw_panel_frame(const CwPanel *panel, const char *title)
 
 void cw_panel_take(CwCanvas *canvas, const CwPen *pen)
 {
-  const double dashes[] = {CW_DASH, CW_DASH_GAP};
+  static const double dashes[][4] = {
+      [CW_DASH_NONE] = {0},
+      [CW_DASH_LONG] = {CW_DASH, CW_DASH_GAP},
+      [CW_DASH_SHORT] = {CW_DASH / 2, CW_DASH_GAP / 2},
+      [CW_DASH_DOT] = {CW_DASH / 4, CW_DASH_GAP},
+      [CW_DASH_MIXED] = {CW_DASH, CW_DASH_GAP, CW_DASH / 4, CW_DASH_GAP},
+  };
+  static const int n[] = {
+      [CW_DASH_NONE] = 0, [CW_DASH_LONG] = 2, [CW_DASH_SHORT] = 2, [CW_DASH_DOT] = 2, [CW_DASH_MIXED] = 4};
   cairo_set_source_rgb(canvas->cr, pen->grey, pen->grey, pen->grey);
   cairo_set_line_width(canvas->cr, pen->width);
   cairo_set_line_join(canvas->cr, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_dash(canvas->cr, dashes, pen->dashed ? 2 : 0, 0);
+  cairo_set_dash(canvas->cr, dashes[pen->dash], n[pen->dash], 0);
+}
+
+/// A path of `n` corners about a point, in parts of a mark's size.
+static void corners(cairo_t *cr, double x, double y, const double (*corner)[2], size_t n)
+{
+  for (size_t i = 0; i < n; i++) {
+    cairo_line_to(cr, x + CW_CHART_MARK * corner[i][0], y + CW_CHART_MARK * corner[i][1]);
+  }
+  cairo_close_path(cr);
+}
+
+static void mark_path(cairo_t *cr, double x, double y, CwMarkShape mark)
+{
+  static const double square[][2] = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}};
+  static const double triangle[][2] = {{0, -1.4}, {1.3, 1}, {-1.3, 1}};
+  static const double diamond[][2] = {{0, -1.5}, {1.5, 0}, {0, 1.5}, {-1.5, 0}};
+  const double arm = 1.2 * CW_CHART_MARK;
+  switch (mark) {
+  case CW_MARK_SQUARE:
+    corners(cr, x, y, square, 4);
+    break;
+  case CW_MARK_TRIANGLE:
+    corners(cr, x, y, triangle, 3);
+    break;
+  case CW_MARK_DIAMOND:
+    corners(cr, x, y, diamond, 4);
+    break;
+  case CW_MARK_CROSS:
+    cairo_move_to(cr, x - arm, y - arm);
+    cairo_line_to(cr, x + arm, y + arm);
+    cairo_move_to(cr, x - arm, y + arm);
+    cairo_line_to(cr, x + arm, y - arm);
+    break;
+  case CW_MARK_RING:
+  case CW_MARK_DISC:
+    cairo_arc(cr, x, y, CW_CHART_MARK, 0, 2 * acos(-1.0));
+    break;
+  }
 }
 
 void cw_panel_mark(CwCanvas *canvas, double x, double y, const CwPen *pen)
 {
   cairo_t *cr = canvas->cr;
+  const bool open = pen->mark == CW_MARK_RING || pen->mark == CW_MARK_DIAMOND || pen->mark == CW_MARK_CROSS;
   cairo_new_path(cr);
   cairo_set_dash(cr, NULL, 0, 0);
-  if (pen->open_marks) {
-    cairo_arc(cr, x, y, CW_CHART_MARK, 0, 2 * acos(-1.0));
+  mark_path(cr, x, y, pen->mark);
+  cairo_set_source_rgb(cr, pen->grey, pen->grey, pen->grey);
+  if (!open) {
+    cairo_fill(cr);
+    return;
+  }
+  if (pen->mark != CW_MARK_CROSS) {
     cairo_set_source_rgb(cr, 1, 1, 1);
     cairo_fill_preserve(cr);
-    cairo_set_source_rgb(cr, pen->grey, pen->grey, pen->grey);
-    cairo_set_line_width(cr, 1.2);
-    cairo_stroke(cr);
-  } else {
-    cairo_rectangle(cr, x - CW_CHART_MARK, y - CW_CHART_MARK, 2 * CW_CHART_MARK, 2 * CW_CHART_MARK);
-    cairo_set_source_rgb(cr, pen->grey, pen->grey, pen->grey);
-    cairo_fill(cr);
   }
+  cairo_set_source_rgb(cr, pen->grey, pen->grey, pen->grey);
+  cairo_set_line_width(cr, 1.2);
+  cairo_stroke(cr);
 }
 
 /// Whether marks have room; a value alone between gaps is marked in any case, or it would not be seen.
@@ -100,13 +148,13 @@ void cw_panel_steps(const CwPanel *panel, const double *value, const CwPen *pen)
   }
 }
 
-void cw_panel_points(const CwPanel *panel, const double *value, const CwPen *pen)
+void cw_panel_points(const CwPanel *panel, const double *value, double part, const CwPen *pen)
 {
   cairo_t *cr = panel->canvas->cr;
   cairo_new_path(cr);
   for (size_t i = 0; i < panel->n; i++) {
     if (isfinite(value[i])) {
-      const double x = cw_panel_x(panel, (double)i);
+      const double x = cw_panel_x(panel, (double)i + part);
       if (i > 0 && isfinite(value[i - 1])) {
         cairo_line_to(cr, x, cw_panel_y(panel, value[i]));
       } else {
@@ -118,7 +166,22 @@ void cw_panel_points(const CwPanel *panel, const double *value, const CwPen *pen
   cairo_stroke(cr);
   for (size_t i = 0; i < panel->n; i++) {
     if (is_marked(panel, value, i, true)) {
-      cw_panel_mark(panel->canvas, cw_panel_x(panel, (double)i), cw_panel_y(panel, value[i]), pen);
+      cw_panel_mark(panel->canvas, cw_panel_x(panel, (double)i + part), cw_panel_y(panel, value[i]), pen);
     }
   }
+}
+
+void cw_panel_band(const CwPanel *panel, const double *low, const double *high)
+{
+  cairo_t *cr = panel->canvas->cr;
+  cairo_new_path(cr);
+  for (size_t i = 0; i < panel->n; i++) {
+    if (isfinite(low[i]) && isfinite(high[i])) {
+      const double x = cw_panel_x(panel, (double)i);
+      const double top = cw_panel_y(panel, high[i]);
+      cairo_rectangle(cr, x, top, cw_panel_x(panel, (double)i + 1) - x, cw_panel_y(panel, low[i]) - top);
+    }
+  }
+  cairo_set_source_rgb(cr, CW_CHART_BAND_GREY, CW_CHART_BAND_GREY, CW_CHART_BAND_GREY);
+  cairo_fill(cr); // at once: boxes side by side would show their seams
 }

@@ -17,12 +17,23 @@ typedef struct {
   CwAxis axis; ///< of the values
 } CwPanel;
 
+/// Dashes of a line, and marks on it.
+typedef enum { CW_DASH_NONE, CW_DASH_LONG, CW_DASH_SHORT, CW_DASH_DOT, CW_DASH_MIXED } CwDash;
+typedef enum {
+  CW_MARK_SQUARE,
+  CW_MARK_RING,
+  CW_MARK_TRIANGLE,
+  CW_MARK_DIAMOND,
+  CW_MARK_CROSS,
+  CW_MARK_DISC
+} CwMarkShape;
+
 /// How a line is told from another without colour.
 typedef struct {
   double width;
   double grey;
-  bool dashed;
-  bool open_marks; ///< open circles; else filled squares
+  CwDash dash;
+  CwMarkShape mark;
 } CwPen;
 
 /// Place of a phrase's beginning (or of any fraction of it).
@@ -37,8 +48,11 @@ void cw_panel_frame(const CwPanel *panel, const char *title);
 /// A line that keeps each phrase's value from its beginning to its end; where a value is no number it is broken.
 void cw_panel_steps(const CwPanel *panel, const double *value, const CwPen *pen);
 
-/// A line from value to value, each at its phrase's beginning; where one is no number it is broken.
-void cw_panel_points(const CwPanel *panel, const double *value, const CwPen *pen);
+/// A line from value to value, each at that part of its phrase (0: its beginning); where one is no number it is broken.
+void cw_panel_points(const CwPanel *panel, const double *value, double part, const CwPen *pen);
+
+/// Fill between two values, kept from each phrase's beginning to its end, where both are numbers.
+void cw_panel_band(const CwPanel *panel, const double *low, const double *high);
 
 /// A mark of that pen.
 void cw_panel_mark(CwCanvas *canvas, double x, double y, const CwPen *pen);

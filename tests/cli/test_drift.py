@@ -2,6 +2,7 @@
 """`drift`: two recordings of the same music. Truth is that of the demo (audio-fixtures/README.md)."""
 import csv
 import io
+import json
 
 import harness
 
@@ -50,7 +51,8 @@ class Drift(harness.Case):
     def test_a_table_by_the_notes(self):
         out = self.good('drift', REHEARSAL, PERFORMANCE, '--notes', NOTES, '--json')
         told = self.json_like(out, SCHEMA)
-        self.assertEqual((told['a'], told['b']), ('demo-rehearsal.ogg', 'demo-performance.ogg'))
+        self.assertEqual((told['first'], [other['name'] for other in told['others']]),
+                         ('demo-rehearsal.ogg', ['demo-performance.ogg']))
         self.assertEqual(len(told['phrases']), 19)
 
     def test_forms_agree(self):
@@ -76,10 +78,57 @@ class Drift(harness.Case):
         a = self.write_music('a.wav', 40)
         b = self.write_music('b.wav', 36, bpm=132)
         told = self.json_like(self.good('drift', a, b, '--own-counts', '--json'), SCHEMA)
-        whole = [row for row in told['phrases'] if row['in_b']]
+        whole = [row['others'][0] for row in told['phrases'] if row['others'][0]['in_it']]
         self.assertGreaterEqual(len(whole), 2)
         for row in whole[:2]:
             self.assertAlmostEqual(row['percent'], 10, delta=1)
+
+    def test_many_recordings_a_passage_and_a_section(self):
+        self.good('drift', REHEARSAL, PERFORMANCE, REHEARSAL, '--notes', NOTES, '-o', 'all.json', '--chart', 'c.pdf')
+        told = self.json_like((self.folder / 'all.json').read_text(), SCHEMA)
+        self.assertEqual([other['name'] for other in told['others']], ['demo-performance.ogg', 'demo-rehearsal.ogg'])
+        for row in told['phrases']:
+            self.assertTrue(row['others'][1]['same'])
+            self.assertAlmostEqual(row['others'][1]['percent'], 0, delta=0.05)
+            self.assertAlmostEqual(row['others'][1]['ahead_s'], 0, delta=0.01)
+            self.assertEqual(row['season']['recordings'], 3)
+            self.assertLessEqual(row['season']['slowest_per_min'], row['season']['median_per_min'])
+        self.assertIn('the tempo of demo-rehearsal.ogg is the same throughout', told['summary'])
+        self.assertTrue((self.folder / 'c.pdf').read_bytes().startswith(b'%PDF-'))
+        section = json.loads(self.good('drift', REHEARSAL, PERFORMANCE, '--notes', NOTES, '--section', 'haul', '--json'))
+        self.assertEqual([row['number'] for row in section['phrases']], list(range(7, 16)))
+        self.assertEqual({row['section'] for row in section['phrases']}, {'Hauling the ropes'})
+        self.assertEqual(section['phrases'][0]['others'][0]['ahead_s'], 0)
+        self.assertIn("all of 'Hauling the ropes'", section['summary'][0])
+        part = json.loads(self.good('drift', REHEARSAL, PERFORMANCE, '--notes', NOTES, '--phrases', '7-15', '--json'))
+        self.assertEqual(part['phrases'], section['phrases'])
+
+    def test_a_passage_that_is_not_there_is_told(self):
+        a = self.write_music('a.wav', 30)
+        self.write('n.txt', '# One\n8 walk\n# Other\n8 run\n# Otter\n8 swim\n')
+        self.fails('drift', a, a, '--notes', 'n.txt', '--phrases', '3-400',
+                   message="countwright: '3-400': there are only 3 phrases\n")
+        for name, problem in (('Two', 'the notes have no phrases under such a heading'), ('ot', '2 headings begin so'),
+                              ('', 'the notes have no phrases under such a heading')):
+            self.fails('drift', a, a, '--notes', 'n.txt', '--section', name,
+                       message=f"countwright: '{name}': {problem}\n")
+        for wrong in ('0', '3-2', 'x', '2-', '-2', '1-2-3', ''):
+            self.fails('drift', a, a, f'--phrases={wrong}', status=2,
+                       message=f"countwright: '{wrong}': '--phrases' takes a number or two, such as '3' or '3-6'\n"
+                               "countwright: see 'countwright drift --help'\n")
+        self.fails('drift', a, a, '--section', 'One', status=2,
+                   message="countwright: '--section' needs '--notes', which have the headings\n"
+                           "countwright: see 'countwright drift --help'\n")        self.fails('drift', a, a, '--notes', 'n.txt', '--section', 'One', '--phrases', '1', status=2,
+                   message="countwright: '--phrases' and '--section' exclude each other\n"
+                           "countwright: see 'countwright drift --help'\n")
+
+    def test_one_of_many_may_be_other_music(self):
+        a = self.write_music('a.wav', 40)
+        self.write_silence('silence.wav', 40)
+        status, out, err = self.run_it('drift', a, 'silence.wav', a, '--json')
+        self.assertEqual((status, err), (1, "countwright: 'silence.wav': these do not seem to be the same music\n"))
+        told = self.json_like(out, SCHEMA)
+        self.assertEqual([other['name'] for other in told['others']], ['a.wav'])
 
     def test_other_music_is_told(self):
         a = self.write_music('a.wav', 40)

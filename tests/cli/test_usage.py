@@ -17,7 +17,7 @@ class Usage(harness.Case):
     def test_operands(self):
         self.refused('count', problem="'count': a file is missing", command='count ')
         self.refused('count', 'a', 'b', problem="'b': this is one too many for 'count'", command='count ')
-        self.refused('drift', problem="'drift': A B is missing", command='drift ')
+        self.refused('drift', problem="'drift': A B [C ...] is missing", command='drift ')
         self.refused('sheet', 'a', 'b', 'c', problem="'c': this is one too many for 'sheet'", command='sheet ')
 
     def test_options(self):

@@ -103,7 +103,7 @@ static void what_is_wrong_is_said(void **state)
     const char *problem;
   } row[] = {
       {"count|", "'count': a file is missing"},
-      {"drift|", "'drift': A B is missing"},
+      {"drift|", "'drift': A B [C ...] is missing"},
       {"drift|a|", "'drift': a file is missing"},
       {"count|a|b|", "'b': this is one too many for 'count'"},
       {"count|a|--loud|", "'--loud': 'count' has no such option"},

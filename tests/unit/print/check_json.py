@@ -37,7 +37,7 @@ def main():
         for file in files:
             instance = json.loads(file.read_text(encoding="utf-8"))
             wrong += [f"{file.name}: {e.json_path}: {e.message}" for e in validator.iter_errors(instance)]
-            if validator.is_valid({**instance, "phrases": [{}]}) or validator.is_valid({**instance, "version": 2}):
+            if validator.is_valid({**instance, "phrases": [{}]}) or validator.is_valid({**instance, "version": 99}):
                 wrong.append(f"{kind}: the schema lets anything pass")
     print("\n".join(wrong))
     return 1 if wrong else 0

@@ -56,22 +56,24 @@ static void write_line(void)
   end(out, cw_count_line_csv(&line, out));
 }
 
-static void write_drift(const char *name, CwDrift drift, const CwDriftLabels *labels)
+static void write_drift(const char *name, const CwDriftTable *table)
 {
   FILE *out = begin(name, "-40.txt");
-  end(out, cw_drift_text(&drift, labels, 40, out));
+  end(out, cw_drift_text(table, 40, out));
   out = begin(name, "-80.txt");
-  end(out, cw_drift_text(&drift, labels, 80, out));
+  end(out, cw_drift_text(table, 80, out));
+  out = begin(name, "-160.txt");
+  end(out, cw_drift_text(table, 160, out));
   out = begin(name, ".drift.json");
-  end(out, cw_drift_json(&drift, labels, out));
+  end(out, cw_drift_json(table, out));
   out = begin(name, ".drift.csv");
-  end(out, cw_drift_csv(&drift, labels, out));
+  end(out, cw_drift_csv(table, out));
   out = begin(name, "-chart.svg");
-  end(out, cw_drift_chart(&drift, labels, CW_CHART_SVG, out));
+  end(out, cw_drift_chart(table, CW_CHART_SVG, out));
   out = begin(name, "-chart.pdf");
-  end(out, cw_drift_chart(&drift, labels, CW_CHART_PDF, out));
+  end(out, cw_drift_chart(table, CW_CHART_PDF, out));
   out = begin(name, "-chart.png");
-  end(out, cw_drift_chart(&drift, labels, CW_CHART_PNG, out));
+  end(out, cw_drift_chart(table, CW_CHART_PNG, out));
 }
 
 int main(int argc, char **argv)
@@ -93,9 +95,10 @@ int main(int argc, char **argv)
   write_sheet("tall", sample_tall());
   write_sheet("many", sample_of_phrases(300));
   write_line();
-  write_drift("drift", sample_drift(), sample_labels());
-  write_drift("long-drift", sample_long_drift(), sample_labels());
-  const CwDriftLabels nameless = {"", NULL, NULL};
-  write_drift("no-drift", (CwDrift){0}, &nameless);
+  write_drift("drift", sample_drift());
+  write_drift("long-drift", sample_long_drift());
+  write_drift("some-drift", sample_many(5));
+  write_drift("many-drift", sample_many(30));
+  write_drift("no-drift", sample_no_drift());
   return 0;
 }

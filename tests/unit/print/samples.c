@@ -347,23 +347,38 @@ CwCountLine sample_line(void)
   return (CwCountLine){count_s, LENGTH(count_s), phrase, LENGTH(phrase), 4, 1, 20.0};
 }
 
-CwDrift sample_drift(void)
+static CwDriftRow drift_row[] = {
+    {1, 8, true, 4.2, 12.5, 7.1, 15.3, 57.8, 58.5, 1.21, 0.0},
+    {2, 8, true, 12.5, 20.9, 15.3, 23.4, 57.1, 59.3, 3.7, 0.1},
+    {3, 8, true, 20.9, 29.0, 23.4, 30.9, 59.3, 64.0, 8.0, 0.4},
+    {4, 8, true, 29.0, 37.4, 30.9, 39.6, 57.1, 55.2, -3.4, 1.0},
+    {5, 8, false, 37.4, 45.9, NAN, NAN, 56.5, NAN, NAN, NAN},
+    {6, 6, true, 45.9, 52.0, 39.6, 47.0, 59.0, 48.6, -17.6, 9.2},
+    {7, 8, true, 3615.0, 3623.2, 3627.0, 3635.4, 58.5, 57.1, -2.4, -9.1},
+};
+
+static const char first_heading[] = "In the net loft";
+static const char second_heading[] = "=Ebb \x1B[31m";
+static const char *const drift_section[] = {first_heading,  first_heading,  first_heading, NULL,
+                                            second_heading, second_heading, second_heading};
+static char *summary_line[] = {"phrase 6 is 18 % slower in orchestra.wav", "orchestra.wav leaves out phrase 5"};
+static const CwMessages drift_summary = {summary_line, LENGTH(summary_line)};
+static const char first_name[] = "rehearsal-piano.flac";
+static const char other_name[] = "=orchestra \x1B[31m夜の公演.wav";
+
+const CwDriftTable *sample_drift(void)
 {
-  static CwDriftRow row[] = {
-      {1, 8, true, 4.2, 12.5, 7.1, 15.3, 57.8, 58.5, 1.21, 0.0},
-      {2, 8, true, 12.5, 20.9, 15.3, 23.4, 57.1, 59.3, 3.7, 0.1},
-      {3, 8, true, 20.9, 29.0, 23.4, 30.9, 59.3, 64.0, 8.0, 0.4},
-      {4, 8, true, 29.0, 37.4, 30.9, 39.6, 57.1, 55.2, -3.4, 1.0},
-      {5, 8, false, 37.4, 45.9, NAN, NAN, 56.5, NAN, NAN, NAN},
-      {6, 6, true, 45.9, 52.0, 39.6, 47.0, 59.0, 48.6, -17.6, 9.2},
-      {7, 8, true, 3615.0, 3623.2, 3627.0, 3635.4, 58.5, 57.1, -2.4, -9.1},
-  };
-  return (CwDrift){row, LENGTH(row)};
+  static const CwTimeMap map = {.offset_s = 0.0583, .tuning_cents = -12.4};
+  static const CwDriftOther other = {other_name, {drift_row, LENGTH(drift_row)}, &map};
+  static const CwDriftTable table = {first_name, &other, 1, drift_section, &drift_summary};
+  return &table;
 }
 
-CwDrift sample_long_drift(void)
+const CwDriftTable *sample_long_drift(void)
 {
   static CwDriftRow row[120];
+  static const CwDriftOther other = {other_name, {row, LENGTH(row)}, NULL};
+  static const CwDriftTable table = {first_name, &other, 1, NULL, &drift_summary};
   for (size_t i = 0; i < LENGTH(row); i++) {
     const double x = (double)i;
     const bool present = i % 50 < 44 && i != 20;
@@ -376,13 +391,37 @@ CwDrift sample_long_drift(void)
       row[i].ahead_s = x * 0.3 - 6 * sin(x / 20);
     }
   }
-  return (CwDrift){row, LENGTH(row)};
+  return &table;
 }
 
-const CwDriftLabels *sample_labels(void)
+const CwDriftTable *sample_many(size_t n)
 {
-  static char *line[] = {"phrase 6 is slower: 48.6 counts a minute for 59.0 (-17.6 %)", "b leaves out phrase 5"};
-  static const CwMessages summary = {line, LENGTH(line)};
-  static const CwDriftLabels labels = {"rehearsal-piano.flac", "=orchestra \x1B[31m夜の公演.wav", &summary};
-  return &labels;
+  enum { MOST = 30, ROWS = LENGTH(drift_row) };
+  static CwDriftRow row[MOST][ROWS];
+  static CwDriftOther other[MOST];
+  static CwDriftTable table;
+  for (size_t o = 0; o < n; o++) {
+    const double pace = 1 + 0.04 * sin(1.7 * (double)o);
+    for (size_t i = 0; i < ROWS; i++) {
+      row[o][i] = drift_row[i];
+      row[o][i].present = o % 7 == 3 ? i != 4 && i != 2 : i != 4 || o % 2 == 1;
+      const double own = pace + 0.02 * sin((double)(o + 3 * i));
+      const bool there = row[o][i].present;
+      row[o][i].b_start_s = there ? drift_row[i].a_start_s / own : (double)NAN;
+      row[o][i].b_end_s = there ? drift_row[i].a_end_s / own : (double)NAN;
+      row[o][i].b_counts_per_min = there ? drift_row[i].a_counts_per_min * own : (double)NAN;
+      row[o][i].percent = there ? 100 * (own - 1) : (double)NAN;
+      row[o][i].ahead_s = there ? (double)i * 8 * (own - 1) : (double)NAN;
+    }
+    other[o] = (CwDriftOther){o % 3 ? "second night.wav" : other_name, {row[o], ROWS}, NULL};
+  }
+  table = (CwDriftTable){first_name, other, n, drift_section, &drift_summary};
+  return &table;
+}
+
+const CwDriftTable *sample_no_drift(void)
+{
+  static const CwDriftOther other = {0};
+  static const CwDriftTable table = {.name = "", .other = &other, .n = 1};
+  return &table;
 }

@@ -34,13 +34,16 @@ const CwSheet *sample_tall(void);
 /// Two phrases and a hold between.
 CwCountLine sample_line(void);
 
-/// Drift of seven phrases, the fifth missing in b.
-CwDrift sample_drift(void);
+/// Drift of seven phrases, the fifth missing in b, under two headings.
+const CwDriftTable *sample_drift(void);
 
 /// Drift of 120 phrases with gaps.
-CwDrift sample_long_drift(void);
+const CwDriftTable *sample_long_drift(void);
 
-/// Names and summary for drift.
-const CwDriftLabels *sample_labels(void);
+/// Drift of seven phrases in `n` recordings beside the first, up to 30. One at a time.
+const CwDriftTable *sample_many(size_t n);
+
+/// Drift without phrases, summary or names.
+const CwDriftTable *sample_no_drift(void);
 
 #endif

@@ -17,17 +17,17 @@ static CwStatus letter(const void *sheet, FILE *out)
 
 static CwStatus svg(const void *drift, FILE *out)
 {
-  return cw_drift_chart(drift, sample_labels(), CW_CHART_SVG, out);
+  return cw_drift_chart(drift, CW_CHART_SVG, out);
 }
 
 static CwStatus pdf(const void *drift, FILE *out)
 {
-  return cw_drift_chart(drift, sample_labels(), CW_CHART_PDF, out);
+  return cw_drift_chart(drift, CW_CHART_PDF, out);
 }
 
 static CwStatus png(const void *drift, FILE *out)
 {
-  return cw_drift_chart(drift, sample_labels(), CW_CHART_PNG, out);
+  return cw_drift_chart(drift, CW_CHART_PNG, out);
 }
 
 static void assert_same_twice(Printing print, const void *subject, const char *beginning)
@@ -50,9 +50,8 @@ static void the_same_sheet_gives_the_same_file(void **state)
   (void)state;
   assert_same_twice(a4, sample_sheet("waltz"), "%PDF-1.");
   assert_same_twice(letter, sample_sheet("empty"), "%PDF-1.");
-  const CwDrift drift = sample_drift();
-  assert_same_twice(pdf, &drift, "%PDF-1.");
-  assert_same_twice(png, &drift, "\x89PNG\r\n");
+  assert_same_twice(pdf, sample_drift(), "%PDF-1.");
+  assert_same_twice(png, sample_drift(), "\x89PNG\r\n");
 }
 
 static void full_disk_is_told(void **state)
@@ -61,18 +60,17 @@ static void full_disk_is_told(void **state)
   assert_tells_full_disk(a4, sample_sheet("empty"));
   assert_tells_full_disk(a4, sample_sheet("hard"));
   assert_tells_full_disk(letter, sample_of_phrases(300));
-  const CwDrift drift = sample_drift();
-  assert_tells_full_disk(svg, &drift);
-  assert_tells_full_disk(pdf, &drift);
-  assert_tells_full_disk(png, &drift);
+  assert_tells_full_disk(svg, sample_drift());
+  assert_tells_full_disk(pdf, sample_drift());
+  assert_tells_full_disk(png, sample_drift());
 }
 
 static void full_memory_is_told(void **state)
 {
   (void)state;
   assert_bears_full_memory(a4, sample_sheet("waltz"));
-  const CwDrift drift = sample_drift();
-  assert_bears_full_memory(svg, &drift);
+  assert_bears_full_memory(svg, sample_drift());
+  assert_bears_full_memory(svg, sample_many(9));
 }
 
 static void a_drift_without_numbers_is_drawn_empty(void **state)
@@ -83,8 +81,12 @@ static void a_drift_without_numbers_is_drawn_empty(void **state)
       {2, 8, true, INFINITY, NAN, NAN, NAN, INFINITY, -INFINITY, INFINITY, NAN},
   };
   for (size_t n = 0; n <= 2; n++) {
-    const CwDrift drift = {row, n};
-    assert_same_twice(png, &drift, "\x89PNG\r\n");
+    const CwDriftOther other = {"b", {row, n}, NULL};
+    const CwDriftOther others[] = {other, other, other, other, other, other};
+    const CwDriftTable table = {"a", others, 1, NULL, NULL};
+    const CwDriftTable many = {"a", others, 6, NULL, NULL};
+    assert_same_twice(png, &table, "\x89PNG\r\n");
+    assert_same_twice(png, &many, "\x89PNG\r\n");
   }
 }
 
