@@ -118,7 +118,8 @@ class Drift(harness.Case):
                                "countwright: see 'countwright drift --help'\n")
         self.fails('drift', a, a, '--section', 'One', status=2,
                    message="countwright: '--section' needs '--notes', which have the headings\n"
-                           "countwright: see 'countwright drift --help'\n")        self.fails('drift', a, a, '--notes', 'n.txt', '--section', 'One', '--phrases', '1', status=2,
+                           "countwright: see 'countwright drift --help'\n")
+        self.fails('drift', a, a, '--notes', 'n.txt', '--section', 'One', '--phrases', '1', status=2,
                    message="countwright: '--phrases' and '--section' exclude each other\n"
                            "countwright: see 'countwright drift --help'\n")
 
