@@ -28,6 +28,11 @@ CW_BEGIN
 /// Columns of a timbre row: log energy in log-spaced bands.
 #define CW_TIMBRE_BANDS 12
 
+/// Columns, rows a second and steps of 1 of what the learned ear hears.
+#define CW_HEARD_BANDS 63
+#define CW_HEARD_RATE_HZ 50
+#define CW_HEARD_SCALE 24.0F
+
 /// The features of one recording. Arrays have `n_frames` values unless stated. Release with cw_features_free().
 typedef struct {
   size_t n_frames;
@@ -45,9 +50,11 @@ typedef struct {
   float *timbre;      ///< n_slow rows of CW_TIMBRE_BANDS
   float *steadiness;  ///< n_slow values, 0 to 1: share of the spectral peaks that stay in place for 100 ms
   size_t n_slow;
+  unsigned char *heard; ///< n_heard rows of CW_HEARD_BANDS, for the learned ear: compressed bands times CW_HEARD_SCALE
+  size_t n_heard;       ///< CW_HEARD_RATE_HZ a second, row i centred on i / rate s; 0 when not measured from sound
 } CwFeatures;
 
-/// Measure a recording. Reads it once, in blocks; memory grows by about 55 bytes a frame (20 MB an hour).
+/// Measure a recording. Reads it once, in blocks; memory grows by about 87 bytes a frame (31 MB an hour).
 /// @return What cw_audio_stream() returns, or CW_ERR_NO_MEM; on error `features` is empty.
 CW_API CW_NODISCARD CwStatus cw_features_read(const char *path, const CwReport *report, CwFeatures *features);
 

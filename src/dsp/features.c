@@ -2,11 +2,13 @@
 #include "countwright/features.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
 #include "countwright/audio.h"
+#include "dsp/band_rows.h"
 #include "dsp/change.h"
 #include "dsp/compress.h"
 #include "dsp/filter_bank.h"
@@ -30,6 +32,8 @@ typedef struct {
   size_t buffer_start; ///< index of buffer[0] in the recording padded by HALF zeros
   size_t n_samples;
   CwCompressor compressor;
+  CwBandRows rows;
+  size_t n_real; ///< frames of the recording: more are measured, so that the last ones are whole
   float past[PAST][CW_MAX_BANDS]; ///< log bands of the last frames, by frame % PAST
   float late[CW_MAX_BANDS];       ///< sums of the last SLOW_SIDE frames
   float early[CW_MAX_BANDS];      ///< sums of SLOW_SIDE frames before them
@@ -52,6 +56,7 @@ static CwStatus meter_init(Meter *meter, CwFeatures *out)
   memset(meter, 0, sizeof *meter);
   memset(out, 0, sizeof *out);
   meter->out = out;
+  meter->n_real = SIZE_MAX;
   meter->buffer = cw_new(BUFFER, sizeof *meter->buffer);
   if (!meter->buffer || cw_filter_bank_init(&meter->bank, CW_ANALYSIS_RATE_HZ) != 0) {
     return CW_ERR_NO_MEM;
@@ -96,6 +101,11 @@ static CwStatus make_room(Meter *meter)
       !resize(&f->steadiness, n_slow)) {
     return CW_ERR_NO_MEM;
   }
+  unsigned char *heard = cw_resize(f->heard, n / 2 + 1, CW_HEARD_BANDS);
+  if (!heard) {
+    return CW_ERR_NO_MEM;
+  }
+  f->heard = heard;
   meter->capacity = n;
   return CW_OK;
 }
@@ -256,7 +266,12 @@ static CwStatus measure_frame(Meter *meter, const float *samples)
   measure_slow_flux(meter, bands);
   measure_harmony(meter, bands);
   measure_level(meter, samples);
-  meter->out->n_frames++;
+  CwFeatures *f = meter->out;
+  if (f->n_frames < meter->n_real &&
+      cw_band_rows_push(&meter->rows, &meter->bank, bands, f->heard + f->n_heard * CW_HEARD_BANDS)) {
+    f->n_heard++;
+  }
+  f->n_frames++;
   return CW_OK;
 }
 
@@ -334,6 +349,7 @@ static CwStatus meter_finish(Meter *meter)
   f->duration_s = (double)meter->n_samples / CW_ANALYSIS_RATE_HZ;
   const size_t n_frames = meter->n_samples * CW_FEATURE_RATE_HZ / CW_ANALYSIS_RATE_HZ;
   const size_t n_samples = meter->n_samples;
+  meter->n_real = n_frames;
   while (f->n_frames < n_frames) {
     const size_t room = BUFFER - meter->n_buffered;
     const size_t take = room < CW_LONG_WINDOW ? room : CW_LONG_WINDOW;
@@ -346,6 +362,9 @@ static CwStatus meter_finish(Meter *meter)
   }
   meter->n_samples = n_samples;
   f->n_frames = n_frames;
+  if (f->heard && cw_band_rows_finish(&meter->rows, f->heard + f->n_heard * CW_HEARD_BANDS)) {
+    f->n_heard++;
+  }
   const float nothing[CW_CHANGE_WIDTH] = {0};
   while (meter->n_changes < f->n_frames) {
     push_changes(meter, nothing, nothing);
@@ -402,5 +421,6 @@ void cw_features_free(CwFeatures *features)
   free(features->chroma);
   free(features->timbre);
   free(features->steadiness);
+  free(features->heard);
   memset(features, 0, sizeof *features);
 }

@@ -1,0 +1,2 @@
+#include "unit/cw_test.h"
+int main(void){return 0;}
