@@ -12,6 +12,7 @@
 
 #include "countwright/api.h"
 #include "countwright/cues.h"
+#include "countwright/ear.h"
 #include "countwright/features.h"
 #include "countwright/report.h"
 #include "countwright/status.h"
@@ -53,6 +54,7 @@ typedef struct {
   unsigned metre;    ///< 2 to 6 when known; 0: find it
   bool dotted;       ///< each beat divides in three, as in 6/8 counted in two: `metre` and tempos are of such beats
   unsigned left_out; ///< bits of CwCue: what the beats are to be found without
+  CwEarChoice ear;   ///< what they are heard with
   const CwBeatPin
       *pin; ///< ascending in time; of two that no beats could be so near, one is left out and both are told in a notice
   size_t n_pins;

@@ -10,6 +10,7 @@
 
 #include "countwright/api.h"
 #include "countwright/count_line.h"
+#include "countwright/ear.h"
 #include "countwright/evidence.h"
 #include "countwright/features.h"
 #include "countwright/notebook.h"
@@ -22,6 +23,7 @@ CW_BEGIN
 /// What overrides the notes' head. Zero everything for the defaults.
 typedef struct {
   double beats_per_count; ///< kept to 0.25 to 16; 0: from the notes, else as the music is counted
+  CwEarChoice ear;        ///< what beats are heard with
   bool without_pins;      ///< leave the notes' pins out: they are times in another recording
   CwEvidence *evidence;   ///< told how the notes changed the result; NULL when not wanted, which is quicker
   const CwTaps *taps;     ///< someone tapped along; NULL: nobody did. Under 4 taps tell nothing

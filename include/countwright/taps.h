@@ -53,7 +53,7 @@ CW_API CW_NODISCARD CwStatus cw_taps_parse(const char *text, size_t size, CwTaps
 
 /// Beats and bars where they were tapped, from the first tap to the last: one for each tap, and one where a tap is
 /// missing. `confidence` is the probability that the beat lies within 70 ms of its time.
-/// @param options `metre` is heeded, the rest is not; NULL for the defaults.
+/// @param options `metre`, `left_out` and `ear` are heeded, the rest is not; NULL for the defaults.
 /// @param[out] beats Release with cw_beats_free(); empty on error.
 /// @param[out] found NULL when not wanted.
 /// @return CW_OK, CW_ERR_TOO_SHORT (under 2 s), CW_ERR_NO_PULSE (under 4 taps in the recording), CW_ERR_BAD_ARG,

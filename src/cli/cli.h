@@ -47,6 +47,7 @@ typedef enum {
   CLI_TRACKER,
   CLI_BEATS_PER_COUNT,
   CLI_METRE,
+  CLI_EAR,
   CLI_TAPS,
   CLI_TAPS_ON,
   CLI_AT,

@@ -64,6 +64,9 @@ static const char *find_problem(const CliArgs *args)
   if (args->value[CLI_LEAVE_OUT].given && tracker && strcmp(tracker, "aubio") == 0) {
     return "'--leave-out' is nothing to aubio";
   }
+  if (args->value[CLI_EAR].given && tracker && strcmp(tracker, "aubio") == 0) {
+    return "'--ear' is nothing to aubio";
+  }
   return cli_taps_problem(args);
 }
 

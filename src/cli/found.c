@@ -16,6 +16,12 @@ static CwStatus read_features(const char *recording, CliFound *found)
   return found->features.n_frames ? CW_OK : cw_features_read(recording, cli_report(recording), &found->features);
 }
 
+static CwEarChoice ear_of(const CliArgs *args)
+{
+  const char *ear = args->value[CLI_EAR].text;
+  return !ear ? CW_EAR_USUAL : strcmp(ear, "learned") == 0 ? CW_EAR_LEARNED : CW_EAR_PLAIN;
+}
+
 /// What a metre such as "3" or "6/8" says. @param metre NULL when it is not known.
 static CwBeatOptions beat_options(const char *metre)
 {
@@ -47,6 +53,7 @@ CwStatus cli_find_beats(const CliArgs *args, const char *recording, CliFound *fo
     return cw_beats_by_aubio(recording, cli_report(recording), &found->beats);
   }
   CwBeatOptions options = beat_options(args->value[CLI_METRE].text);
+  options.ear = ear_of(args);
   if (args->value[CLI_LEAVE_OUT].given) {
     cw_cues_parse(args->value[CLI_LEAVE_OUT].text, &options.left_out); // understood before
   }
@@ -88,6 +95,7 @@ CwStatus cli_line_up(const CliArgs *args, const char *recording, const CwNoteboo
 {
   CwTapsFound tapped = {0};
   const CwLineupOptions options = {.beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
+                                   .ear = ear_of(args),
                                    .without_pins = pins_are_elsewhere(notebook, recording),
                                    .evidence = &found->evidence,
                                    .taps = args->value[CLI_TAPS].given ? &found->taps : NULL,

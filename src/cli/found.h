@@ -17,7 +17,7 @@ typedef struct {
   CwBeats beats;
   CwCountLine line;
   CwEvidence evidence; ///< of notes lined up
-  CwTaps taps; ///< filled beforehand where the options ask for taps
+  CwTaps taps;         ///< filled beforehand where the options ask for taps
 } CliFound;
 
 /// Find the beats, by the taps or the tracker asked for. @return As cw_beats_find(), cw_beats_by_taps() or

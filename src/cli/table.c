@@ -13,6 +13,7 @@ static const char *const trackers[] = {"joint", "aubio", NULL};
 static const char *const metres[] = {"2",   "3",   "4",   "5",   "6",   "2/4",  "3/4", "4/4",
                                      "5/4", "6/4", "3/8", "6/8", "9/8", "12/8", NULL};
 static const char *const tapped[] = {"beats", "counts", "ones", NULL};
+static const char *const ears[] = {"plain", "learned", NULL};
 static const char *const papers[] = {"a4", "letter", NULL};
 
 const CliOption cli_option[CLI_N_OPTIONS] = {
@@ -56,6 +57,11 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .words = metres,
                    .help = "beats in a bar; without it, what the music suggests. In 6/8, 9/8 and 12/8 a beat is three "
                            "eighths: 6/8 has two"},
+    [CLI_EAR] = {.name = "ear",
+                 .kind = CLI_WORD,
+                 .words = ears,
+                 .help = "what beats and bars are heard with: plain, the default, which goes by onsets and accents, or "
+                         "learned, a small trained network"},
     [CLI_TAPS] = {.name = "taps",
                   .kind = CLI_FILE,
                   .value = "FILE",
@@ -121,8 +127,8 @@ const CliCommand cli_command[] = {
          "doubtful are marked 'check by ear'.",
      .example = "countwright count rehearsal.wav -o sheet.pdf",
      .run = cli_count,
-     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_TRACKER, CLI_BEATS_PER_COUNT, CLI_METRE, CLI_TAPS, CLI_PAPER,
-                CLI_WIDTH, CLI_OVERWRITE, CLI_LEAVE_OUT, CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_TRACKER, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_METRE, CLI_TAPS,
+                CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_LEAVE_OUT, CLI_HELP}},
     {.name = "sheet",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,
@@ -133,8 +139,8 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_TAPS, CLI_TAPS_ON, CLI_PAPER, CLI_WIDTH,
-                CLI_OVERWRITE, CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_TAPS, CLI_TAPS_ON, CLI_PAPER,
+                CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
     {.name = "drift",
      .operands = "A B [C ...]",
      .least_operands = 2,
@@ -146,8 +152,8 @@ const CliCommand cli_command[] = {
              "of them is printed too. Differences under 2.5 % are the same: they are hardly heard.",
      .example = "countwright drift rehearsal.wav performance.m4a --notes notes.txt --chart drift.pdf",
      .run = cli_drift,
-     .option = {CLI_TABLE_OUTPUT, CLI_NOTES, CLI_PHRASES, CLI_SECTION, CLI_OWN_COUNTS, CLI_AT, CLI_CHART, CLI_JSON,
-                CLI_CSV, CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
+     .option = {CLI_TABLE_OUTPUT, CLI_NOTES, CLI_PHRASES, CLI_SECTION, CLI_OWN_COUNTS, CLI_EAR, CLI_AT, CLI_CHART,
+                CLI_JSON, CLI_CSV, CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
     {.name = "check",
      .operands = "NOTES",
      .least_operands = 1,

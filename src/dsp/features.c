@@ -33,7 +33,7 @@ typedef struct {
   size_t n_samples;
   CwCompressor compressor;
   CwBandRows rows;
-  size_t n_real; ///< frames of the recording: more are measured, so that the last ones are whole
+  size_t n_real;                  ///< frames of the recording: more are measured, so that the last ones are whole
   float past[PAST][CW_MAX_BANDS]; ///< log bands of the last frames, by frame % PAST
   float late[CW_MAX_BANDS];       ///< sums of the last SLOW_SIDE frames
   float early[CW_MAX_BANDS];      ///< sums of SLOW_SIDE frames before them

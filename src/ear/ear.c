@@ -146,7 +146,8 @@ CwStatus cw_ear_listen(const CwEar *ear, const CwEarHint *hint, const CwReport *
     give(ear, hint, &layers);
     cw_layers_push(&layers, out, &first);
     take(&ear->network, out, first, heard);
-    status = cw_report_progress(report, "listening", 0.5 + 0.5 * (double)layers.given / (double)(end + CW_LAYERS_BLOCK));
+    status =
+        cw_report_progress(report, "listening", 0.5 + 0.5 * (double)layers.given / (double)(end + CW_LAYERS_BLOCK));
   }
   cw_layers_free(&layers);
   if (status != CW_OK) {
@@ -162,7 +163,8 @@ CwStatus cw_ear_listen(const CwEar *ear, const CwEarHint *hint, const CwReport *
 CwStatus cw_ear_hear(CwEarChoice choice, const CwFeatures *features, const CwReport *report, CwHeard *heard)
 {
   memset(heard, 0, sizeof *heard);
-  if (choice != CW_EAR_LEARNED || features->n_heard == 0) {
+  const CwEarChoice chosen = choice == CW_EAR_USUAL ? CW_USUAL_EAR : choice;
+  if (chosen != CW_EAR_LEARNED || features->n_heard == 0) {
     return CW_OK;
   }
   CwEar *ear = NULL;

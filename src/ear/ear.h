@@ -19,6 +19,9 @@
 #include "countwright/status.h"
 #include "ear/network.h"
 
+/// What CW_EAR_USUAL is.
+#define CW_USUAL_EAR CW_EAR_PLAIN
+
 /// What was heard: natural log-odds by frame at CW_FEATURE_RATE_HZ, as trained (not calibrated: the network was trained
 /// with beats and downbeats weighted up). Release with cw_heard_free().
 typedef struct {
@@ -30,7 +33,7 @@ typedef struct {
 
 /// What is known beforehand around a row. Zeros where nothing is.
 typedef struct {
-  float period_s;     ///< mean seconds from beat to beat
+  float period_s;      ///< mean seconds from beat to beat
   unsigned char beats; ///< in a bar; from 2 to 6, others tell nothing
 } CwEarHint;
 

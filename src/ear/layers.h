@@ -13,8 +13,8 @@
 /// The stream. Release with cw_layers_free().
 typedef struct {
   const CwNetwork *network;
-  size_t n;     ///< rows of the recording
-  size_t given; ///< rows that went in, with those after the recording
+  size_t n;                             ///< rows of the recording
+  size_t given;                         ///< rows that went in, with those after the recording
   size_t delay[CW_EAR_MOST_LAYERS + 1]; ///< by how many rows each layer's input comes late, and the last one's output
   float *window[CW_EAR_MOST_LAYERS];    ///< each layer's last rows of input: 8 dilations and a block
   float *sum;                           ///< what the layers gave so far: delay[n_layers] rows and a block

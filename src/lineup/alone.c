@@ -15,13 +15,12 @@
 #define SLOWEST_EIGHTHS 112.0 // a minute: slower beats in 6/8 are dotted ones
 #define TEMPO_COST 4.0        // the most that an unlikely tempo costs: the words may mean another beat
 
-CwStatus cw_alone_count(const CwFeatures *features, const CwLook *look, bool tonal, const CwReport *report,
-                        CwAlone *alone)
+CwStatus cw_alone_count(const CwFeatures *features, const CwModel *model, const CwLook *look, bool tonal,
+                        const CwReport *report, CwAlone *alone)
 {
-  const CwModel model = cw_model_default();
   memset(alone, 0, sizeof *alone);
   cw_count_line_init(&alone->line, features->duration_s);
-  CwStatus status = tonal ? cw_beats_seen(features, NULL, &model, look, report, &alone->beats)
+  CwStatus status = tonal ? cw_beats_seen(features, NULL, model, look, report, &alone->beats)
                           : cw_beats_find(features, NULL, report, &alone->beats);
   if (status == CW_OK && alone->beats.n > 0) {
     status = cw_phrases_find(features, &alone->beats, NULL, &alone->line);

@@ -20,11 +20,11 @@ typedef struct {
 } CwAlone;
 
 /// Count the music alone.
-/// @param look Of the default model. @param tonal Whether it speaks against beats where no notes are held.
+/// @param look By this model. @param tonal Whether it speaks against beats where no notes are held.
 /// @param[out] alone Empty on error, and where there is no pulse.
 /// @return CW_OK, CW_ERR_BAD_ARG, CW_ERR_CANCELLED or CW_ERR_NO_MEM.
-CW_NODISCARD CwStatus cw_alone_count(const CwFeatures *features, const CwLook *look, bool tonal, const CwReport *report,
-                                     CwAlone *alone);
+CW_NODISCARD CwStatus cw_alone_count(const CwFeatures *features, const CwModel *model, const CwLook *look, bool tonal,
+                                     const CwReport *report, CwAlone *alone);
 
 /// Beats per count that fit the notes best: near what the music alone would be counted in, near the notes' tempo, and so
 /// that the notes' counts fill the music.

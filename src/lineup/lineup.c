@@ -281,17 +281,22 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwLineupOptio
 }
 
 /// Look at the music, and count it alone where something depends on that.
-static CwStatus look_at(Work *w, bool alone, const CwReport *report)
+static CwStatus look_at(Work *w, CwEarChoice ear, bool alone, const CwReport *report)
 {
-  const CwModel model = cw_model_default();
+  CwHeard heard;
   w->tonal = cw_tonal_share(w->features) > 0.2;
-  CwStatus status = cw_look(w->features, &model, w->tonal, &w->look);
+  CwStatus status = cw_ear_hear(w->tonal ? ear : CW_EAR_PLAIN, w->features, report, &heard);
+  const CwModel model = cw_model_for(&heard);
+  if (status == CW_OK) {
+    status = cw_look(w->features, &model, w->tonal, &w->look);
+  }
   if (status == CW_OK) {
     status = cw_sound_measure(w->features, &w->look.activation, &w->sound);
   }
   if (status == CW_OK && (alone || !w->tonal)) {
-    status = cw_alone_count(w->features, &w->look, w->tonal, report, &w->alone);
+    status = cw_alone_count(w->features, &model, &w->look, w->tonal, report, &w->alone);
   }
+  cw_heard_free(&heard);
   return status;
 }
 
@@ -332,7 +337,8 @@ CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const
     return CW_ERR_TOO_SHORT;
   }
   evidence->level_given = is_level_given(notebook, options);
-  CwStatus status = look_at(&work, evidence != &unwanted || !evidence->level_given, report);
+  const CwEarChoice ear = options ? options->ear : CW_EAR_USUAL;
+  CwStatus status = look_at(&work, ear, evidence != &unwanted || !evidence->level_given, report);
   if (status == CW_OK) {
     status = make_plan(&work, notebook, options, evidence->level_given, messages);
   }

@@ -383,11 +383,18 @@ CwStatus cw_session_remove_pin(CwSession *s, size_t phrase, double count)
 
 static CwStatus begin(CwSession *s, const CwLineupOptions *options, const CwReport *report, CwMessages *messages)
 {
-  const CwModel model = cw_model_default();
+  const bool tonal = cw_tonal_share(s->features) > 0.2;
+  CwHeard heard = {0};
   CwStatus status = cw_lineup(s->features, s->notebook, options, report, &s->line, messages);
   if (status == CW_OK) {
-    status = cw_look(s->features, &model, cw_tonal_share(s->features) > 0.2, &s->look);
+    const CwEarChoice ear = options ? options->ear : CW_EAR_USUAL;
+    status = cw_ear_hear(tonal ? ear : CW_EAR_PLAIN, s->features, report, &heard);
   }
+  if (status == CW_OK) {
+    const CwModel model = cw_model_for(&heard);
+    status = cw_look(s->features, &model, tonal, &s->look);
+  }
+  cw_heard_free(&heard);
   if (status == CW_OK) {
     status = cw_sound_measure(s->features, &s->look.activation, &s->sound);
   }

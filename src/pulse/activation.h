@@ -5,6 +5,7 @@
 
 #include "countwright/features.h"
 #include "countwright/status.h"
+#include "ear/ear.h"
 
 /// Log-odds of a beat where nothing sounds, or nothing that is music.
 #define CW_NO_BEAT (-4.0F)
@@ -21,6 +22,10 @@ typedef struct {
 /// @param[out] activation Release with cw_activation_free(); empty on error.
 /// @return CW_OK or CW_ERR_NO_MEM.
 CW_NODISCARD CwStatus cw_activation_make(const CwFeatures *features, unsigned left_out, CwActivation *activation);
+
+/// Put what the learned ear hears in place of `beat` and `downbeat`. Where nothing sounds, there is no beat as before.
+/// @param heard As many frames.
+void cw_activation_hear(const CwHeard *heard, CwActivation *activation);
 
 /// Speak against beats where no notes are held: in talk, noise and applause.
 void cw_activation_keep_tonal(const CwFeatures *features, CwActivation *activation);

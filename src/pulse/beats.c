@@ -38,9 +38,9 @@ static void leave_out(CwModel *model)
   }
 }
 
-static CwModel model_for(const CwBeatOptions *options)
+static CwModel model_for(const CwBeatOptions *options, const CwHeard *heard)
 {
-  CwModel model = cw_model_default();
+  CwModel model = cw_model_for(heard);
   if (!options) {
     return model;
   }
@@ -54,7 +54,7 @@ static CwModel model_for(const CwBeatOptions *options)
   model.left_out = options->left_out;
   if (options->dotted) { // the eighths are no beats, and two of them make none
     model.offbeat_weight = 0;
-    model.thirds_weight = DOTTED_THIRDS;
+    model.thirds_weight = model.heard ? 0 : DOTTED_THIRDS;
     model.max_bpm = fmin(model.max_bpm, DOTTED_MAX_BPM);
     model.likely_bpm = options->likely_bpm > 0 ? model.likely_bpm : DOTTED_LIKELY_BPM;
   }
@@ -216,10 +216,11 @@ typedef enum {
   N_WAYS
 } Way;
 
-static CwModel model_of_way(const CwBeatOptions *options, Way way)
+static CwModel model_of_way(const CwBeatOptions *options, const CwHeard *heard, Way way)
 {
-  CwModel model = model_for(options);
+  CwModel model = model_for(options, heard);
   if (way == PLAIN) {
+    model.heard = NULL;                             // trained on notes
     model.offbeat_weight = model.thirds_weight = 0; // of strokes alone, each is a beat, whatever the tempo
     model.tempo_weight *= 0.25;
   } else if (way == FAINT) {
@@ -228,10 +229,11 @@ static CwModel model_of_way(const CwBeatOptions *options, Way way)
   return model;
 }
 
-static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, const CwReport *report, CwBeats *beats)
+static CwStatus find(const CwFeatures *features, const CwBeatOptions *options, const CwHeard *heard,
+                     const CwReport *report, CwBeats *beats)
 {
   for (Way way = HELD; way < N_WAYS; way++) {
-    const CwModel model = model_of_way(options, way);
+    const CwModel model = model_of_way(options, heard, way);
     CwLook look;
     cw_beats_free(beats);
     CwStatus status = cw_look(features, &model, way != PLAIN, &look);
@@ -294,7 +296,12 @@ CwStatus cw_beats_find(const CwFeatures *features, const CwBeatOptions *options,
   if (features->duration_s < SHORTEST_S) {
     return CW_ERR_TOO_SHORT;
   }
-  const CwStatus status = find(features, options, report, beats);
+  CwHeard heard;
+  CwStatus status = cw_ear_hear(options ? options->ear : CW_EAR_USUAL, features, report, &heard);
+  if (status == CW_OK) {
+    status = find(features, options, &heard, report, beats);
+  }
+  cw_heard_free(&heard);
   if (status != CW_OK) {
     cw_beats_free(beats);
   } else {

@@ -64,6 +64,16 @@ CwModel cw_model_default(void)
   };
 }
 
+CwModel cw_model_for(const CwHeard *heard)
+{
+  CwModel model = cw_model_default();
+  if (heard->n > 0) { // the network has weighed what lies between beats
+    model.heard = heard;
+    model.offbeat_weight = model.thirds_weight = 0;
+  }
+  return model;
+}
+
 static size_t pin_frame(const CwBeatPin *pin)
 {
   return (size_t)lround(fmax(pin->time_s, 0.0) * CW_FEATURE_RATE_HZ);

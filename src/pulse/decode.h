@@ -11,6 +11,7 @@
 #include "countwright/beats.h"
 #include "countwright/report.h"
 #include "countwright/status.h"
+#include "ear/ear.h"
 #include "pulse/activation.h"
 
 /// A stretch without pulse lasts at least this many frames: a shorter gap is a long beat.
@@ -31,10 +32,14 @@ typedef struct {
   double thirds_weight;  ///< what onsets at both thirds between beats count for
   unsigned metre;        ///< the one metre allowed, or 0
   unsigned left_out;     ///< bits of CwCue: what the evidence is made without
+  const CwHeard *heard;  ///< what the learned ear hears, of as many frames as the features; NULL: the plain ear
 } CwModel;
 
 /// The model used unless something is known.
 CwModel cw_model_default(void);
+
+/// The same for what the learned ear hears. @param heard Must outlive the model; without frames: the plain ear.
+CwModel cw_model_for(const CwHeard *heard);
 
 /// Decode.
 /// @param pin Beats that must be passed through, ascending; NULL with 0.

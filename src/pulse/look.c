@@ -35,6 +35,9 @@ CwStatus cw_look(const CwFeatures *features, const CwModel *model, bool tonal_on
   if (status != CW_OK) {
     return status;
   }
+  if (model->heard) {
+    cw_activation_hear(model->heard, &look->activation);
+  }
   if (tonal_only && !(model->left_out & CW_CUE_STEADY)) {
     cw_activation_keep_tonal(features, &look->activation);
   }
@@ -43,7 +46,9 @@ CwStatus cw_look(const CwFeatures *features, const CwModel *model, bool tonal_on
     cw_look_free(look);
     return status;
   }
-  cw_activation_weigh_bars(&look->activation, look->probability);
+  if (!model->heard) {
+    cw_activation_weigh_bars(&look->activation, look->probability);
+  }
   return CW_OK;
 }
 

@@ -11,7 +11,7 @@
 
 /// How a recording looks. Release with cw_look_free().
 typedef struct {
-  CwActivation activation; ///< its accents have mean 0 and spread 1 over the beats
+  CwActivation activation; ///< its accents have mean 0 and spread 1 over the beats, or are as the learned ear has them
   float *probability;      ///< of a beat at each frame
 } CwLook;
 

@@ -122,9 +122,9 @@ static void tell(const Work *w, CwTapsFound *found)
   }
 }
 
-static CwStatus find(Work *w, unsigned metre, unsigned left_out, CwBeats *beats)
+static CwStatus find(Work *w, unsigned metre, unsigned left_out, const CwHeard *heard, CwBeats *beats)
 {
-  CwModel model = cw_model_default();
+  CwModel model = cw_model_for(heard);
   model.left_out = left_out;
   CwStatus status = cw_look(w->features, &model, false, &w->look);
   if (status != CW_OK) {
@@ -157,9 +157,14 @@ CwStatus cw_beats_by_taps(const CwFeatures *features, const CwTaps *taps, const 
     work.n++;
   }
   CwStatus status = work.n < CW_LEAST_TAPS ? CW_ERR_NO_PULSE : cw_report_progress(report, "following taps", 0.0);
+  CwHeard heard = {0};
   if (status == CW_OK) {
-    status = find(&work, metre, options ? options->left_out : 0, beats);
+    status = cw_ear_hear(options ? options->ear : CW_EAR_USUAL, features, report, &heard);
   }
+  if (status == CW_OK) {
+    status = find(&work, metre, options ? options->left_out : 0, &heard, beats);
+  }
+  cw_heard_free(&heard);
   if (status == CW_OK && found) {
     tell(&work, found);
   }

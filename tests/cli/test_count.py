@@ -34,6 +34,15 @@ class Count(harness.Case):
             self.assertGreaterEqual(len(beats), 50, cues)
         self.assertNotIn('leave-out', self.good('count', '--help') + self.good('--help-man'))
 
+    def test_both_ears_find_the_beats(self):
+        self.write_music('music.wav', 60, bpm=120, metre=4)
+        count = ('count', 'music.wav', '--list', 'beats')
+        plain = harness.fields(self.good(*count, '--ear', 'plain'))
+        learned = harness.fields(self.good(*count, '--ear', 'learned'))
+        for beats in plain, learned:
+            self.assertAlmostEqual(len(beats), 120, delta=8)
+        self.assertNotEqual(plain, learned)
+
     def test_aubio_knows_no_bars(self):
         self.write_music('music.wav', 30)
         status, out, err = self.run_it('count', 'music.wav', '--list', 'beats', '--tracker', 'aubio')

@@ -41,6 +41,12 @@ class Usage(harness.Case):
         self.refused('sheet', 'a', '--leave-out', 'slow', problem="'--leave-out': 'sheet' has no such option",
                      command='sheet ')
 
+    def test_ears(self):
+        self.refused('drift', 'a', 'b', '--ear', 'left', problem="'left': '--ear' takes one of plain, learned",
+                     command='drift ')
+        self.refused('count', 'a', '--ear', 'learned', '--tracker', 'aubio', command='count ',
+                     problem="'--ear' is nothing to aubio")
+
     def test_a_name_that_is_not_text(self):
         odd = b'\xff\xfe.wav'.decode('utf-8', 'surrogateescape')
         self.fails('count', odd, message=f"countwright: '{odd}': there is no such file\n")

@@ -1,2 +1,0 @@
-#include "unit/cw_test.h"
-int main(void){return 0;}
