@@ -40,7 +40,8 @@ class Count(harness.Case):
         plain = harness.fields(self.good(*count, '--ear', 'plain'))
         learned = harness.fields(self.good(*count, '--ear', 'learned'))
         for beats in plain, learned:
-            self.assertAlmostEqual(len(beats), 120, delta=8)
+            self.assertGreaterEqual(len(beats), 50)  # the learned one may tap every other beat
+            self.assertTrue(all(abs(2 * float(time) - round(2 * float(time))) < 0.1 for time, _ in beats), beats)
         self.assertNotEqual(plain, learned)
 
     def test_aubio_knows_no_bars(self):
