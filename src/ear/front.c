@@ -11,16 +11,20 @@
 #define INPUT_SCALE (0.5F / CW_HEARD_SCALE)
 #define INPUT_SHIFT 0.6F
 
-enum { CELLS = CW_EAR_SECOND_POOLED };
+enum {
+  CELLS = CW_EAR_SECOND_POOLED,
+  FIRST = CW_EAR_POOL * CW_EAR_FIRST_POOLED, // a convolution's results that pooling leaves out are not computed
+  SECOND = CW_EAR_POOL * CW_EAR_SECOND_POOLED
+};
 _Static_assert(CELLS == CW_EAR_THIRD_BANDS, "the third convolution leaves one column");
 
 CwStatus cw_front_init(const CwNetwork *network, CwFront *front)
 {
   const size_t width = network->width;
   *front = (CwFront){.bands = cw_new((CW_FRONT_BLOCK + 4) * CW_HEARD_BANDS, sizeof(float)),
-                     .first = cw_new(CW_EAR_FIRST_WIDE * width, sizeof(float)),
+                     .first = cw_new(FIRST * width, sizeof(float)),
                      .pooled = cw_new(CW_EAR_FIRST_POOLED * width, sizeof(float)),
-                     .second = cw_new(CW_EAR_SECOND_WIDE * width, sizeof(float)),
+                     .second = cw_new(SECOND * width, sizeof(float)),
                      .cells = cw_new((CW_FRONT_BLOCK + 2) * CELLS * width, sizeof(float))};
   if (front->bands && front->first && front->pooled && front->second && front->cells) {
     return CW_OK;
@@ -80,10 +84,10 @@ void cw_front_hear(CwFront *front, const CwNetwork *network, const unsigned char
       continue;
     }
     const CwRows bands = {front->bands + i * CW_HEARD_BANDS, 1, 3, CW_HEARD_BANDS};
-    cw_matrix_apply(&network->first, &bands, CW_EAR_FIRST_WIDE, front->first, width);
+    cw_matrix_apply(&network->first, &bands, FIRST, front->first, width);
     pool(front->first, width, CW_EAR_FIRST_POOLED, front->pooled);
     const CwRows pooled = {front->pooled, width, 1, 0};
-    cw_matrix_apply(&network->second, &pooled, CW_EAR_SECOND_WIDE, front->second, width);
+    cw_matrix_apply(&network->second, &pooled, SECOND, front->second, width);
     pool(front->second, width, CELLS, cells);
   }
   const CwRows cells = {front->cells, row_size, 1, 0};

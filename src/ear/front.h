@@ -11,9 +11,9 @@
 /// Work space. Release with cw_front_free().
 typedef struct {
   float *bands;  ///< CW_FRONT_BLOCK + 4 rows of CW_HEARD_BANDS, scaled
-  float *first;  ///< CW_EAR_FIRST_WIDE rows of `width`
+  float *first;  ///< CW_EAR_POOL * CW_EAR_FIRST_POOLED rows of `width`
   float *pooled; ///< CW_EAR_FIRST_POOLED rows of `width`
-  float *second; ///< CW_EAR_SECOND_WIDE rows of `width`
+  float *second; ///< CW_EAR_POOL * CW_EAR_SECOND_POOLED rows of `width`
   float *cells;  ///< CW_FRONT_BLOCK + 2 rows of CW_EAR_SECOND_POOLED times `width`
 } CwFront;
 

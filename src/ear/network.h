@@ -31,15 +31,14 @@
 #define CW_EAR_MOST_OUTPUTS 3 ///< beat, downbeat, phrase
 #define CW_EAR_HINTS 21       ///< values of a hint, where there is one
 
-// Bands after each convolution and each pooling; pooling takes the most of three.
+// Bands that each convolution takes, and that are left after the pooling that follows, which takes the most of three and
+// leaves out what is over.
 #define CW_EAR_POOL 3
 #define CW_EAR_FIRST_BANDS 3
 #define CW_EAR_SECOND_BANDS 8
 #define CW_EAR_THIRD_BANDS 4
-#define CW_EAR_FIRST_WIDE (CW_HEARD_BANDS - CW_EAR_FIRST_BANDS + 1)
-#define CW_EAR_FIRST_POOLED (CW_EAR_FIRST_WIDE / CW_EAR_POOL)
-#define CW_EAR_SECOND_WIDE (CW_EAR_FIRST_POOLED - CW_EAR_SECOND_BANDS + 1)
-#define CW_EAR_SECOND_POOLED (CW_EAR_SECOND_WIDE / CW_EAR_POOL)
+#define CW_EAR_FIRST_POOLED ((CW_HEARD_BANDS - CW_EAR_FIRST_BANDS + 1) / CW_EAR_POOL)
+#define CW_EAR_SECOND_POOLED ((CW_EAR_FIRST_POOLED - CW_EAR_SECOND_BANDS + 1) / CW_EAR_POOL)
 
 /// A layer. Its rows lie `dilation` apart for `near`, twice that for `far`.
 typedef struct {
