@@ -25,6 +25,7 @@ typedef struct {
 typedef struct {
   CwMapPoint *point;
   size_t n;
+  double *sure; ///< for each point the probability that its time in b is right to 70 ms; NULL: not known
 } CwMapSegment;
 
 /// The time map from recording a to recording b. Segments are in the order of b; a jump lies between two of them: a part
@@ -43,6 +44,10 @@ typedef struct {
 /// The time in b of a time in a; where b repeats that music, its first time.
 /// @return Seconds, or NaN where b lacks that music.
 CW_API double cw_time_map_at(const CwTimeMap *map, double a_s);
+
+/// How sure the time in b is that cw_time_map_at() gives: the probability that it is right to 70 ms.
+/// @return 0 to 1, or NaN where it is not known or b lacks that music.
+CW_API double cw_time_map_sure(const CwTimeMap *map, double a_s);
 
 /// What alignment needs of one recording. Opaque.
 typedef struct CwAlignFeatures CwAlignFeatures;

@@ -66,6 +66,7 @@ typedef struct {
 } CwSeason;
 
 /// Take the count line of recording a over to recording b.
+/// A phrase's confidence becomes that times how sure its place in b is, where that is known.
 /// Phrases that b lacks are left out; `kept`, when not NULL, gets for each phrase of `a` its index in `b`, or SIZE_MAX.
 /// @param kept Room for a->n_phrases indices, or NULL.
 /// @param[out] b The carried count line, release with cw_count_line_free().
@@ -100,6 +101,9 @@ CW_API CW_NODISCARD CwStatus cw_drift_season_whole(const CwDriftTable *table, Cw
 /// sounds otherwise (slow attacks, tuning).
 /// @param[out] messages Appended to. @return CW_OK or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_drift_summary(const CwDriftTable *table, CwMessages *messages);
+
+/// Only what differs beside tempo: cuts, repeats, restarts, pauses. @return CW_OK or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_drift_structure(const CwDriftTable *table, CwMessages *messages);
 
 /// Release and set to empty. NULL is accepted.
 CW_API void cw_drift_free(CwDrift *drift);

@@ -96,6 +96,7 @@ typedef struct {
   char *dance;
   char *role;
   char *recording;     ///< file name as written
+  char *carried_from;  ///< file of the notes whose counts this is a copy of, for another recording
   unsigned metre;      ///< beats in a bar: 3 in "3/4", 6 in "6/8"
   unsigned metre_unit; ///< 4 in "3/4", 8 in "6/8"; 0 when only a number was given
   double beats_per_count;

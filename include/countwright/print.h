@@ -41,11 +41,15 @@ CW_API CW_NODISCARD CwStatus cw_sheet_json(const CwSheet *sheet, FILE *out);
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_sheet_csv(const CwSheet *sheet, FILE *out);
 
-/// A count line as JSON (schema/count-line.json). @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
-CW_API CW_NODISCARD CwStatus cw_count_line_json(const CwCountLine *line, const char *recording, FILE *out);
+/// A count line as JSON (schema/count-line.json).
+/// @param number The number of each phrase; NULL: from 1 on.
+/// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_count_line_json(const CwCountLine *line, const size_t *number, const char *recording,
+                                                FILE *out);
 
-/// A count line as CSV, a record per count, with a head record. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
-CW_API CW_NODISCARD CwStatus cw_count_line_csv(const CwCountLine *line, FILE *out);
+/// A count line as CSV, a record per count, with a head record. `number` as above. @return CW_OK, CW_ERR_WRITE or
+/// CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_count_line_csv(const CwCountLine *line, const size_t *number, FILE *out);
 
 /// Drift as text: a table from 80 columns on, below that a line of words for each phrase. Where more than two recordings
 /// are compared, a table of what is usual over all of them follows. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.

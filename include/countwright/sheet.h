@@ -74,6 +74,13 @@ typedef struct {
 CW_API CW_NODISCARD CwStatus cw_sheet_build(const CwNotebook *notebook, const CwCountLine *line, const char *recording,
                                             const CwMessages *messages, CwSheet *sheet);
 
+/// The same for a recording that may lack phrases of the notes, or have them in another order.
+/// @param kept For each phrase of the notes its index in `line`, SIZE_MAX where the recording lacks it: then it is there
+/// without times.
+CW_API CW_NODISCARD CwStatus cw_sheet_build_carried(const CwNotebook *notebook, const CwCountLine *line,
+                                                    const size_t *kept, const char *recording,
+                                                    const CwMessages *messages, CwSheet *sheet);
+
 /// Release and set to empty. NULL is accepted.
 CW_API void cw_sheet_free(CwSheet *sheet);
 

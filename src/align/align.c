@@ -9,6 +9,7 @@
 #include "align/refine.h"
 #include "align/runs.h"
 #include "align/segments.h"
+#include "align/sureness.h"
 #include "align/trace.h"
 #include "base/memory.h"
 
@@ -119,8 +120,9 @@ static CwStatus guide_runs(const CwAlignFeatures *a, const CwAlignFeatures *b, c
 }
 
 /// Let the guides go by where notes begin.
-static void correct_offset(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, CwGuide *guide, size_t n,
-                           CwTimeMap *map)
+/// @return How much later b's attacks are found than where the guides have them then.
+static double correct_offset(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, CwGuide *guide,
+                             size_t n, CwTimeMap *map)
 {
   CwOffset offset;
   cw_offset_estimate(a, b, transpose, guide, n, &offset);
@@ -130,6 +132,19 @@ static void correct_offset(const CwAlignFeatures *a, const CwAlignFeatures *b, i
       guide[g].b_s[i] -= offset.late_s;
     }
   }
+  return offset.late_s;
+}
+
+/// The segments of a map from the guides of its runs.
+static CwStatus finish(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, CwGuide *guide, size_t n,
+                       CwTimeMap *map)
+{
+  const double late_s = correct_offset(a, b, transpose, guide, n, map);
+  CwStatus status = cw_segments_make(a, b, transpose, guide, n, map);
+  for (size_t s = 0; s < map->n_segments && !status; s++) {
+    status = cw_sureness(a, b, transpose, late_s, &map->segment[s]);
+  }
+  return status;
 }
 
 static CwStatus align_found(const CwAlignFeatures *a, const CwAlignFeatures *b, Found *found, const CwReport *report,
@@ -147,8 +162,7 @@ static CwStatus align_found(const CwAlignFeatures *a, const CwAlignFeatures *b, 
     status = guide_runs(a, b, found, &runs, report, guide);
   }
   if (!status) {
-    correct_offset(a, b, found->transpose, guide, runs.n, map);
-    status = cw_segments_make(a, b, found->transpose, guide, runs.n, map);
+    status = finish(a, b, found->transpose, guide, runs.n, map);
   }
   for (size_t r = 0; r < runs.n && guide; r++) {
     cw_guide_free(&guide[r]);

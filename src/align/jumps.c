@@ -13,6 +13,10 @@ static const double nothing_s = 7.0;
 /// What it costs, in frames of perfect match, to stay in a frame of a or to leave one out.
 static const double stay_frames = 0.3;
 static const double skip_frames = 0.2;
+/// So much, likewise, costs it to begin well after a's beginning or to end well before its end: of readings that are
+/// alike in all else, as in music of many verses, that with the whole of it is meant.
+static const double margin_cost_s = 2.0;
+static const double margin_s = 10.0;
 /// However alike everything is, a better match must still gain something.
 static const float highest_threshold = 0.9F;
 /// Columns looked at to set the threshold.
@@ -30,7 +34,8 @@ enum { PAD = 4 };
 /// A search while it runs. A state is a frame of a and a layer, which is how often it has been stayed in.
 typedef struct {
   const CwFrames *a, *b;
-  float threshold, jump, nothing, stay, skip;
+  float threshold, jump, nothing, stay, skip, margin;
+  size_t margin_frames;
   size_t spacing;       ///< columns between checkpoints
   float *score[LAYERS]; ///< of each state, less the best of its column
   float *next[LAYERS];  ///< the same for the next column
@@ -41,6 +46,7 @@ typedef struct {
   float *nothing_score; ///< of the state "nothing" in each column, less the best of its column
   int32_t *best;        ///< best frame of each column
   double total;         ///< the best score of the last column
+  int32_t end;          ///< where the path ends, or CW_NOWHERE
 } Search;
 
 static int ascending(const void *left, const void *right)
@@ -78,6 +84,8 @@ static void set_prices(Search *search, double rate_hz)
   search->nothing = (float)(nothing_s * rate_hz * perfect);
   search->stay = (float)(stay_frames * perfect);
   search->skip = (float)(skip_frames * perfect);
+  search->margin = (float)(margin_cost_s * rate_hz * perfect);
+  search->margin_frames = (size_t)(margin_s * rate_hz);
 }
 
 static CwStatus prepare(Search *search)
@@ -128,9 +136,23 @@ static void merge_layers(Search *search)
   }
 }
 
-/// The first layer of the next column; no branches, so that it is done many frames at once.
-static void advance(const float *from, const float *likeness, size_t n, float fresh, const Search *search, float *to)
+/// What it costs to begin, or to end, so many frames from a's own beginning or end.
+static float margin_cost(const Search *search, size_t frames)
 {
+  const size_t most = search->margin_frames;
+  return search->margin * (float)(frames < most ? frames : most) / (float)most;
+}
+
+/// What frame `i` of a costs that is entered by a jump or out of nothing, after column `j`.
+static float fresh_score(const Search *search, size_t j, size_t i)
+{
+  return fmaxf(-search->jump, search->nothing_score[j] - margin_cost(search, i));
+}
+
+/// The first layer of the next column; no branches, so that it is done many frames at once.
+static void advance(const float *from, const float *likeness, size_t n, size_t j, const Search *search, float *to)
+{
+  const float fresh = fresh_score(search, j, n);
   const float skip = search->skip;
   const float leap = 2 * skip;
   const float threshold = search->threshold;
@@ -143,15 +165,20 @@ static void advance(const float *from, const float *likeness, size_t n, float fr
     score = fresh > score ? fresh : score;
     to[i] = score + (likeness[i] - threshold);
   }
+  for (size_t i = 0; i < n && i < search->margin_frames; i++) { // where it costs less to come in
+    to[i] = fmaxf(to[i], fresh_score(search, j, i) + (likeness[i] - threshold));
+  }
 }
 
 /// How each frame's first layer of the next column is reached; agrees with advance().
-static void explain(const float *from, size_t n, float fresh, const Search *search, uint8_t *how)
+static void explain(const float *from, size_t n, size_t j, const Search *search, uint8_t *how)
 {
   const float skip = search->skip;
+  const float late = fresh_score(search, j, n);
   for (size_t i = 0; i < n; i++) {
     float score = from[(ptrdiff_t)i - 1];
     uint8_t by = STEP;
+    const float fresh = i < search->margin_frames ? fresh_score(search, j, i) : late;
     const float way[3] = {from[(ptrdiff_t)i - 2] - skip, from[(ptrdiff_t)i - 3] - 2 * skip, fresh};
     for (uint8_t w = 0; w < 3; w++) {
       if (way[w] > score) {
@@ -172,16 +199,10 @@ static uint8_t best_layer(const Search *search, size_t i)
   return (uint8_t)best;
 }
 
-/// What a state costs that is entered by a jump or out of nothing, after column `j`.
-static float fresh_score(const Search *search, size_t j)
-{
-  return fmaxf(-search->jump, search->nothing_score[j]);
-}
-
 static void first_column(Search *search)
 {
   for (size_t i = 0; i < search->a->n; i++) {
-    search->next[0][i] = search->likeness[i] - search->threshold;
+    search->next[0][i] = search->likeness[i] - search->threshold - margin_cost(search, i);
     for (size_t l = 1; l < LAYERS; l++) {
       search->next[l][i] = -INFINITY;
     }
@@ -224,7 +245,7 @@ static void next_column(Search *search, size_t j)
   if (j == 0) {
     first_column(search);
   } else {
-    advance(search->best_score + PAD, search->likeness, n_a, fresh_score(search, j - 1), search, search->next[0]);
+    advance(search->best_score + PAD, search->likeness, n_a, j - 1, search, search->next[0]);
     for (size_t l = 1; l < LAYERS; l++) {
       stay(search->score[l - 1], search->likeness, n_a, search, search->next[l]);
     }
@@ -263,6 +284,23 @@ static CwStatus run_forward(Search *search, const CwReport *report)
   return CW_OK;
 }
 
+/// Where the path ends, once all columns are done.
+static int32_t find_end(const Search *search)
+{
+  const size_t n_a = search->a->n;
+  const float *score = search->best_score + PAD;
+  float highest = -INFINITY;
+  size_t best = 0;
+  for (size_t i = 0; i < n_a; i++) {
+    const float here = score[i] - margin_cost(search, n_a - 1 - i);
+    if (here > highest) {
+      highest = here;
+      best = i;
+    }
+  }
+  return search->nothing_score[search->b->n - 1] > highest ? CW_NOWHERE : (int32_t)best;
+}
+
 enum { LAYER_SHIFT = 4, HOW_MASK = 15 };
 
 static void note_layers(const Search *search, uint8_t *how)
@@ -285,7 +323,7 @@ static void redo(Search *search, size_t c)
   note_layers(search, search->how);
   for (size_t j = first + 1; j <= first + search->spacing && j < search->b->n; j++) {
     uint8_t *how = search->how + (j - first) * n_a;
-    explain(search->best_score + PAD, n_a, fresh_score(search, j - 1), search, how);
+    explain(search->best_score + PAD, n_a, j - 1, search, how);
     next_column(search, j);
     note_layers(search, how);
   }
@@ -312,7 +350,7 @@ static State state_before(const Search *search, size_t first, size_t j, State st
     const int32_t how = before[(size_t)search->a->n + (size_t)state.a] & HOW_MASK;
     if (how != FRESH) {
       a = state.a - how;
-    } else if (nothing > -search->jump) {
+    } else if (nothing - margin_cost(search, (size_t)state.a) > -search->jump) {
       a = CW_NOWHERE;
     }
   }
@@ -322,7 +360,7 @@ static State state_before(const Search *search, size_t first, size_t j, State st
 static void walk_back(Search *search, int32_t *a)
 {
   const size_t n_b = search->b->n;
-  const int32_t end = search->nothing_score[n_b - 1] > 0 ? CW_NOWHERE : search->best[n_b - 1];
+  const int32_t end = search->end;
   State state = {end, end == CW_NOWHERE ? 0 : best_layer(search, (size_t)end)};
   a[n_b - 1] = end;
   for (size_t c = (n_b - 1) / search->spacing + 1; c-- > 0;) {
@@ -351,6 +389,7 @@ CwStatus cw_jumps_find(const CwFrames *a, const CwFrames *b, double rate_hz, con
     trail->threshold = (double)search.threshold;
     trail->gain = (search.total + (double)fmaxf(0.0F, search.nothing_score[b->n - 1])) /
                   ((1.0 - (double)search.threshold) * (double)b->n);
+    search.end = find_end(&search);
     walk_back(&search, trail->a);
   } else {
     cw_trail_free(trail);

@@ -62,6 +62,27 @@ double cw_time_map_at(const CwTimeMap *map, double a_s)
   return NAN;
 }
 
+double cw_map_segment_sure(const CwMapSegment *segment, double a_s)
+{
+  if (segment->n < 2 || !segment->sure) {
+    return NAN;
+  }
+  const size_t left = point_before(segment, a_s);
+  const CwMapPoint *point = segment->point + left;
+  const double part = fmin(fmax((a_s - point[0].a_s) / (point[1].a_s - point[0].a_s), 0.0), 1.0);
+  return segment->sure[left] + part * (segment->sure[left + 1] - segment->sure[left]);
+}
+
+double cw_time_map_sure(const CwTimeMap *map, double a_s)
+{
+  for (size_t s = 0; s < map->n_segments; s++) {
+    if (cw_map_segment_holds(&map->segment[s], a_s)) {
+      return cw_map_segment_sure(&map->segment[s], a_s);
+    }
+  }
+  return NAN;
+}
+
 void cw_time_map_free(CwTimeMap *map)
 {
   if (!map) {
@@ -69,6 +90,7 @@ void cw_time_map_free(CwTimeMap *map)
   }
   for (size_t s = 0; s < map->n_segments; s++) {
     free(map->segment[s].point);
+    free(map->segment[s].sure);
   }
   free(map->segment);
   memset(map, 0, sizeof *map);

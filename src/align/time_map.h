@@ -14,4 +14,7 @@ bool cw_map_segment_holds(const CwMapSegment *segment, double a_s);
 /// @return Seconds; NaN for a segment of fewer than two points.
 double cw_map_segment_at(const CwMapSegment *segment, double a_s);
 
+/// How sure that time is; NaN when not known. Outside, as at the end.
+double cw_map_segment_sure(const CwMapSegment *segment, double a_s);
+
 #endif

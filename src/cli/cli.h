@@ -53,6 +53,9 @@ typedef enum {
   CLI_AT,
   CLI_CHART,
   CLI_OWN_COUNTS,
+  CLI_FROM,
+  CLI_PINNED,
+  CLI_LINE,
   CLI_PHRASES,
   CLI_SECTION,
   CLI_NOTES,
@@ -147,6 +150,7 @@ void cli_completion(FILE *out);
 int cli_count(const CliArgs *args);
 int cli_sheet(const CliArgs *args);
 int cli_drift(const CliArgs *args);
+int cli_carry(const CliArgs *args);
 int cli_check(const CliArgs *args);
 
 #endif

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-/// The forms of sheets and drift.
+/// The forms of sheets, count lines and drift.
 #include "cli/write.h"
 
 static CwStatus sheet_text(const CliContent *content, FILE *out)
@@ -52,6 +52,23 @@ static CwStatus chart_png(const CliContent *content, FILE *out)
   return cw_drift_chart(content->table, CW_CHART_PNG, out);
 }
 
+static CwStatus line_json(const CliContent *content, FILE *out)
+{
+  return cw_count_line_json(content->line, content->number, content->recording, out);
+}
+
+static CwStatus line_csv(const CliContent *content, FILE *out)
+{
+  return cw_count_line_csv(content->line, content->number, out);
+}
+
+static CwStatus plain_text(const CliContent *content, FILE *out)
+{
+  return fwrite(content->text, 1, content->text_size, out) == content->text_size ? CW_OK : CW_ERR_WRITE;
+}
+
+const CliForm cli_text_forms[] = {{".txt", plain_text}, {NULL, NULL}};
+const CliForm cli_line_forms[] = {{".json", line_json}, {".csv", line_csv}, {NULL, NULL}};
 const CliForm cli_sheet_forms[] = {
     {".txt", sheet_text}, {".pdf", sheet_pdf}, {".json", sheet_json}, {".csv", sheet_csv}, {NULL, NULL}};
 const CliForm cli_drift_forms[] = {{".txt", drift_text}, {".json", drift_json}, {".csv", drift_csv}, {NULL, NULL}};

@@ -28,11 +28,16 @@ static void write_beat(double time_s, bool downbeat, FILE *out)
   fputs(downbeat ? "\tdb\n" : "\tb\n", out);
 }
 
+static size_t number_of(const CliContent *content, size_t p)
+{
+  return content->number ? content->number[p] : p + 1;
+}
+
 /// As the notes say, a bar begins with the first phrase, after a hold, and where the metre changes.
 static void begin_phrase(const CliContent *content, size_t p, Bars *bars)
 {
   const CwCountLine *line = content->line;
-  const CwNotePhrase *phrase = content->notebook ? &content->notebook->phrase[p] : NULL;
+  const CwNotePhrase *phrase = content->notebook ? &content->notebook->phrase[number_of(content, p) - 1] : NULL;
   const unsigned metre = phrase ? phrase->metre : line->metre;
   const bool held = p > 0 && cw_count_line_start(line, p) > line->phrase[p - 1].end_s + CLOSE;
   if (p == 0 || held || metre != bars->metre) {
@@ -83,7 +88,7 @@ static CwStatus write_counts(const CliContent *content, FILE *out)
     }
     for (unsigned i = 0; i < phrase->counts; i++) {
       write_time(line->count_s[phrase->first_count + i], out);
-      fprintf(out, "\t%zu\t%u\t%s\n", p + 1, i + 1, confidence);
+      fprintf(out, "\t%zu\t%u\t%s\n", number_of(content, p), i + 1, confidence);
     }
   }
   return ferror(out) ? CW_ERR_WRITE : CW_OK;
@@ -93,7 +98,7 @@ static CwStatus write_ones(const CliContent *content, FILE *out)
 {
   for (size_t i = 0; i < content->line->n_phrases; i++) {
     write_time(cw_count_line_start(content->line, i), out);
-    fprintf(out, "\t%zu\t%u\n", i + 1, content->line->phrase[i].counts);
+    fprintf(out, "\t%zu\t%u\n", number_of(content, i), content->line->phrase[i].counts);
   }
   return ferror(out) ? CW_ERR_WRITE : CW_OK;
 }

@@ -7,6 +7,8 @@ const char cli_purpose[] = "ties a dancer's counts to the music";
 
 static const char *const sheet_endings[] = {".pdf", ".txt", ".json", ".csv", NULL};
 static const char *const table_endings[] = {".txt", ".json", ".csv", NULL};
+static const char *const notes_endings[] = {".txt", NULL};
+static const char *const line_endings[] = {".json", ".csv", NULL};
 static const char *const chart_endings[] = {".svg", ".pdf", ".png", NULL};
 static const char *const lists[] = {"beats", "counts", "ones", NULL};
 static const char *const trackers[] = {"joint", "aubio", NULL};
@@ -88,6 +90,20 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                         .kind = CLI_SWITCH,
                         .help = "find the counts of each recording in itself and compare phrase by phrase, instead of "
                                 "following A's music into the others"},
+    [CLI_FROM] = {.name = "from",
+                  .kind = CLI_FILE,
+                  .value = "RECORDING",
+                  .help = "the recording that the notes belong to; without it, the one that they name"},
+    [CLI_PINNED] = {.name = "pinned",
+                    .kind = CLI_FILE,
+                    .value = "FILE",
+                    .words = notes_endings,
+                    .help = "write a copy of the notes with pins where the counts fall in RECORDING"},
+    [CLI_LINE] = {.name = "line",
+                  .kind = CLI_FILE,
+                  .value = "FILE",
+                  .words = line_endings,
+                  .help = "write the times of all counts in RECORDING"},
     [CLI_PHRASES] = {.name = "phrases", .kind = CLI_SPAN, .value = "N-M", .help = "compare only phrases N to M"},
     [CLI_SECTION] = {.name = "section",
                      .kind = CLI_TEXT,
@@ -154,6 +170,20 @@ const CliCommand cli_command[] = {
      .run = cli_drift,
      .option = {CLI_TABLE_OUTPUT, CLI_NOTES, CLI_PHRASES, CLI_SECTION, CLI_OWN_COUNTS, CLI_EAR, CLI_AT, CLI_CHART,
                 CLI_JSON, CLI_CSV, CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
+    {.name = "carry",
+     .operands = "NOTES RECORDING",
+     .least_operands = 2,
+     .most_operands = 2,
+     .summary = "take counts over to another recording of the music",
+     .text = "Lines the notes up with the recording that they belong to, follows that music into RECORDING and prints "
+             "the count sheet for RECORDING. How sure each phrase is goes with it; phrases that RECORDING lacks have "
+             "no times, and cuts, repeats and new starts are told in words. The notes themselves are never written "
+             "over: '--pinned' makes a copy of them with pins. A copy says what it was carried from, and carrying it "
+             "on starts there again, so that errors do not add up.",
+     .example = "countwright carry notes.txt performance.m4a -o sheet.pdf --pinned performance.txt",
+     .run = cli_carry,
+     .option = {CLI_OUTPUT, CLI_PINNED, CLI_LINE, CLI_FROM, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_EAR, CLI_PAPER,
+                CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
     {.name = "check",
      .operands = "NOTES",
      .least_operands = 1,

@@ -19,11 +19,15 @@
 typedef struct {
   const CwBeats *beats;
   const CwCountLine *line;
+  const size_t *number;  ///< of each phrase of the line; NULL: from 1 on
+  const char *recording; ///< name of the line's recording
   const CwSheet *sheet;
   const CwDriftTable *table;
   const CwNotebook *notebook;
   const char *notes;      ///< file name of the notebook
   double beats_per_count; ///< as asked for, against what the notebook says; 0: not
+  const char *text;       ///< written as it is
+  size_t text_size;
   const CliTimes *times;
   const CwTimeMap *map;
   CwPaper paper;
@@ -43,6 +47,8 @@ typedef struct {
 extern const CliForm cli_sheet_forms[];
 extern const CliForm cli_drift_forms[];
 extern const CliForm cli_chart_forms[];
+extern const CliForm cli_line_forms[];
+extern const CliForm cli_text_forms[];
 
 /// Files begun, but not there before they are whole. Zeroed when there are none.
 typedef struct {

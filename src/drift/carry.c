@@ -73,6 +73,14 @@ static int by_start(const void *left, const void *right)
   return (l->start_s > r->start_s) - (l->start_s < r->start_s);
 }
 
+/// How sure a phrase's one is in b: it is to be right in a, and its place in b too.
+static double sureness(const CwCountLine *a, const Carried *carried)
+{
+  const CwPhrase *p = &a->phrase[carried->phrase];
+  const double sure = cw_map_segment_sure(carried->segment, a->count_s[p->first_count]);
+  return isnan(sure) || p->confidence < 0 ? p->confidence : p->confidence * sure;
+}
+
 /// Append one phrase; the next begins at `limit_s`. @return CW_ERR_BAD_ARG when it does not fit.
 static CwStatus append(const CwCountLine *a, const Carried *carried, double limit_s, double *room, CwCountLine *b)
 {
@@ -80,7 +88,7 @@ static CwStatus append(const CwCountLine *a, const Carried *carried, double limi
   for (unsigned c = 0; c < p->counts; c++) {
     room[c] = cw_map_segment_at(carried->segment, a->count_s[p->first_count + c]);
   }
-  return cw_count_line_add(b, room, p->counts, fmin(carried->end_s, limit_s), p->confidence);
+  return cw_count_line_add(b, room, p->counts, fmin(carried->end_s, limit_s), sureness(a, carried));
 }
 
 static CwStatus append_all(const CwCountLine *a, const Carried *carried, size_t n, CwCountLine *b, size_t *kept)

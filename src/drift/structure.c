@@ -276,3 +276,12 @@ CwStatus cw_drift_say_structure(const CwDriftTable *table, const CwDriftOther *o
   }
   return status;
 }
+
+CwStatus cw_drift_structure(const CwDriftTable *table, CwMessages *messages)
+{
+  CwStatus status = CW_OK;
+  for (size_t o = 0; o < table->n && !status; o++) {
+    status = table->other[o].map ? cw_drift_say_structure(table, &table->other[o], messages) : CW_OK;
+  }
+  return status;
+}

@@ -113,11 +113,12 @@ static void fill_from_line(const CwCountLine *line, size_t k, const CwNotePhrase
   row->hold_s = hold_after(line, k, phrase);
 }
 
-static bool fill_rows(const CwNotebook *notebook, const CwCountLine *line, CwSheet *sheet)
+/// @param kept Where in the line each phrase of the notes is; NULL: in the same place.
+static bool fill_rows(const CwNotebook *notebook, const CwCountLine *line, const size_t *kept, CwSheet *sheet)
 {
   const size_t in_notes = notebook ? notebook->n_phrases : 0;
   const size_t in_line = line ? line->n_phrases : 0;
-  const size_t n = in_notes > in_line ? in_notes : in_line;
+  const size_t n = in_notes > in_line || kept ? in_notes : in_line;
   sheet->row = cw_new(n, sizeof *sheet->row);
   if (!sheet->row) {
     return false;
@@ -129,8 +130,9 @@ static bool fill_rows(const CwNotebook *notebook, const CwCountLine *line, CwShe
     if (k < in_notes && !fill_from_notes(notebook, k, row)) {
       return false;
     }
-    if (k < in_line) {
-      fill_from_line(line, k, k < in_notes ? &notebook->phrase[k] : NULL, row);
+    const size_t place = kept ? kept[k] : k;
+    if (place < in_line) {
+      fill_from_line(line, place, k < in_notes ? &notebook->phrase[k] : NULL, row);
     }
   }
   return true;
@@ -158,10 +160,11 @@ static void fill_music(const CwCountLine *line, CwSheet *sheet)
     sheet->beats_per_count = line->beats_per_count;
     sheet->duration_s = line->duration_s;
   }
-  sheet->first_one_s = sheet->n_rows ? sheet->row[0].start_s : (double)NAN;
+  sheet->first_one_s = NAN;
   sheet->slowest_per_min = NAN;
   sheet->fastest_per_min = NAN;
   for (size_t i = 0; i < sheet->n_rows; i++) { // fmin() and fmax() pass over NaN
+    sheet->first_one_s = fmin(sheet->first_one_s, sheet->row[i].start_s);
     sheet->slowest_per_min = fmin(sheet->slowest_per_min, sheet->row[i].counts_per_min);
     sheet->fastest_per_min = fmax(sheet->fastest_per_min, sheet->row[i].counts_per_min);
   }
@@ -177,19 +180,32 @@ static bool fill_messages(const CwMessages *messages, CwSheet *sheet)
   return true;
 }
 
-CwStatus cw_sheet_build(const CwNotebook *notebook, const CwCountLine *line, const char *recording,
-                        const CwMessages *messages, CwSheet *sheet)
+static CwStatus build(const CwNotebook *notebook, const CwCountLine *line, const size_t *kept, const char *recording,
+                      const CwMessages *messages, CwSheet *sheet)
 {
   memset(sheet, 0, sizeof *sheet);
   if (!notebook && !line) {
     return CW_ERR_BAD_ARG;
   }
-  if (!fill_head(notebook, recording, sheet) || !fill_rows(notebook, line, sheet) || !fill_messages(messages, sheet)) {
+  if (!fill_head(notebook, recording, sheet) || !fill_rows(notebook, line, kept, sheet) ||
+      !fill_messages(messages, sheet)) {
     cw_sheet_free(sheet);
     return CW_ERR_NO_MEM;
   }
   fill_music(line, sheet);
   return CW_OK;
+}
+
+CwStatus cw_sheet_build(const CwNotebook *notebook, const CwCountLine *line, const char *recording,
+                        const CwMessages *messages, CwSheet *sheet)
+{
+  return build(notebook, line, NULL, recording, messages, sheet);
+}
+
+CwStatus cw_sheet_build_carried(const CwNotebook *notebook, const CwCountLine *line, const size_t *kept,
+                                const char *recording, const CwMessages *messages, CwSheet *sheet)
+{
+  return build(notebook, line, kept, recording, messages, sheet);
 }
 
 static void free_row(CwSheetRow *row)

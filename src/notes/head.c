@@ -43,6 +43,11 @@ static void set_recording(CwParser *parser, size_t i)
   set_words(parser, &parser->notebook->head.recording, i);
 }
 
+static void set_carried_from(CwParser *parser, size_t i)
+{
+  set_words(parser, &parser->notebook->head.carried_from, i);
+}
+
 static void set_language(CwParser *parser, size_t i)
 {
   set_words(parser, &parser->notebook->head.language, i);
@@ -141,6 +146,7 @@ static const struct {
     {"dance", false, set_dance},
     {"role", false, set_role},
     {"recording", false, set_recording},
+    {"carried from", false, set_carried_from},
     {"metre", true, set_metre},
     {"meter", true, set_metre},
     {"beats per count", true, set_beats_per_count},

@@ -196,7 +196,8 @@ void cw_notebook_free(CwNotebook *notebook)
     free(notebook->diagnostic[i].text);
   }
   CwNoteHead *head = &notebook->head;
-  char *const owned[] = {head->piece, head->dance, head->role, head->recording, head->language, head->tempo};
+  char *const owned[] = {head->piece,        head->dance,    head->role, head->recording,
+                         head->carried_from, head->language, head->tempo};
   for (size_t i = 0; i < sizeof owned / sizeof owned[0]; i++) {
     free(owned[i]);
   }

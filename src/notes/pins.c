@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "notes/parser.h"
+#include "notes/retime.h"
 
 /// The latest time that was given, and where.
 typedef struct {
@@ -23,20 +24,13 @@ static int by_count(const void *a, const void *b)
   return left->column < right->column ? -1 : left->column > right->column;
 }
 
-/// To the millisecond, as pins are obeyed.
-static void format_pin(double time_s, char out[32])
-{
-  const long long thousandths = llround(time_s * 1000);
-  snprintf(out, 32, "%lld:%02lld.%03lld", thousandths / 60000, thousandths / 1000 % 60, thousandths % 1000);
-}
-
 static void check_pin(CwParser *parser, const CwPin *pin, Given *last)
 {
   char now[32];
   char before[32];
   if (!(pin->time_s > last->time_s)) {
-    format_pin(pin->time_s, now);
-    format_pin(last->time_s, before);
+    cw_format_pin(pin->time_s, now);
+    cw_format_pin(last->time_s, before);
     if (last->hold) {
       cw_diagnose_at(parser, pin->line, pin->column, "expected a time after %s, where the hold ends, found %s", before,
                      now);
@@ -57,8 +51,8 @@ static void check_hold(CwParser *parser, const CwNotePhrase *phrase, Given *last
     return;
   }
   if (!(phrase->hold_until_s > last->time_s)) {
-    format_pin(phrase->hold_until_s, end);
-    format_pin(last->time_s, before);
+    cw_format_pin(phrase->hold_until_s, end);
+    cw_format_pin(last->time_s, before);
     cw_diagnose_at(parser, phrase->line, 1, "expected the hold after this phrase to end after %s, found %s", before,
                    end);
   }

@@ -2,7 +2,7 @@
 #include "countwright/print.h"
 #include "print/json.h"
 
-static json_t *phrase_value(const CwCountLine *line, size_t i, bool *good)
+static json_t *phrase_value(const CwCountLine *line, size_t i, size_t number, bool *good)
 {
   const CwPhrase *phrase = &line->phrase[i];
   json_t *object = json_object();
@@ -12,7 +12,7 @@ static json_t *phrase_value(const CwCountLine *line, size_t i, bool *good)
       *good = false;
     }
   }
-  cw_json_whole(object, "number", i + 1, good);
+  cw_json_whole(object, "number", number, good);
   cw_json_put(object, "count_s", counts, good);
   cw_json_number(object, "end_s", phrase->end_s, CW_TIME_DIGITS, good);
   cw_json_number(object, "counts_per_min", cw_count_line_tempo(line, i), CW_TEMPO_DIGITS, good);
@@ -20,7 +20,7 @@ static json_t *phrase_value(const CwCountLine *line, size_t i, bool *good)
   return object;
 }
 
-CwStatus cw_count_line_json(const CwCountLine *line, const char *recording, FILE *out)
+CwStatus cw_count_line_json(const CwCountLine *line, const size_t *number, const char *recording, FILE *out)
 {
   bool good = true;
   json_t *root = cw_json_begin("countwright-count-line", &good);
@@ -30,7 +30,7 @@ CwStatus cw_count_line_json(const CwCountLine *line, const char *recording, FILE
   cw_json_number(root, "beats_per_count", line->beats_per_count, CW_COUNT_DIGITS, &good);
   json_t *phrases = json_array();
   for (size_t i = 0; i < line->n_phrases; i++) {
-    if (json_array_append_new(phrases, phrase_value(line, i, &good)) != 0) {
+    if (json_array_append_new(phrases, phrase_value(line, i, number ? number[i] : i + 1, &good)) != 0) {
       good = false;
     }
   }

@@ -6,7 +6,7 @@ import subprocess
 
 import harness
 
-COMMANDS = ('count', 'sheet', 'drift', 'check')
+COMMANDS = ('count', 'sheet', 'drift', 'carry', 'check')
 
 
 class Help(harness.Case):
@@ -63,7 +63,7 @@ class Completion(harness.Case):
             self.skipTest('there is no bash here')
 
     def test_commands_options_and_values(self):
-        self.assertEqual(self.complete('countwright', 'c'), ['count', 'check'])
+        self.assertEqual(self.complete('countwright', 'c'), ['count', 'carry', 'check'])
         self.assertEqual(self.complete('countwright', 'sheet', '--o'), ['--output', '--overwrite'])
         self.assertEqual(self.complete('countwright', 'check', '--'), ['--json', '--help'])
         self.assertEqual(self.complete('countwright', 'count', '--list', ''), ['beats', 'counts', 'ones'])

@@ -9,6 +9,7 @@
 #include <unistr.h>
 
 #include "countwright/notebook.h"
+#include "countwright/repin.h"
 
 static void promise(bool kept, const char *what)
 {
@@ -85,6 +86,36 @@ static void check_diagnostics(const CwNotebook *notebook)
   }
 }
 
+/// A copy with pins can be refused, but is never wrong.
+static void check_copy(const CwNotebook *notebook)
+{
+  enum { MOST = 100 };
+  size_t kept[MOST];
+  CwCountLine line;
+  cw_count_line_init(&line, 1e6);
+  for (size_t k = 0; k < notebook->n_phrases; k++) {
+    kept[k] = SIZE_MAX;
+    double count_s[999];
+    const unsigned counts = notebook->phrase[k].counts;
+    for (unsigned c = 0; c < counts; c++) {
+      count_s[c] = 7.0 * (double)k + 6.0 * c / counts;
+    }
+    if (k % 5 != 3 || notebook->size % 2) {
+      kept[k] = line.n_phrases;
+      promise(cw_count_line_add(&line, count_s, counts, 7.0 * (double)k + 6, 1) == CW_OK, "counts ascend");
+    }
+  }
+  const CwRepin repin = {&line, kept, "b.wav", "notes.txt"};
+  CwMessages messages = {0};
+  char *text = NULL;
+  size_t size = 0;
+  const CwStatus status = cw_notebook_repin(notebook, &repin, &text, &size, &messages);
+  promise(status == CW_OK || status == CW_ERR_BAD_ARG, "a copy is made or refused");
+  cw_messages_free(&messages);
+  cw_count_line_free(&line);
+  free(text);
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
   CwNotebook notebook;
@@ -102,6 +133,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     check_text(words[i]);
   }
   check_diagnostics(&notebook);
+  if (notebook.n_phrases <= 100) {
+    check_copy(&notebook);
+  }
   cw_notebook_free(&notebook);
   return 0;
 }

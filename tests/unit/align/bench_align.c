@@ -2,11 +2,13 @@
 // For developers; scripts/bench-align runs it.
 //   bench_align maps PAIRS RECORDINGS OUT NAME...   align NAME.a.wav to NAME.b.wav, write OUT/NAME.map
 //   bench_align other RECORDINGS NAME...            align every NAME.a.wav to every other's NAME.b.wav
+//   bench_align gains RECORDINGS NAME...            what the search for the music gathers, for the same pairs
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "align/jumps.h"
 #include "align/time_map.h"
 #include "countwright/align.h"
 
@@ -52,7 +54,8 @@ static double next_time(const CwTimeMap *map, double a_s, double *last_b_s)
 }
 
 /// One line for each row of the truth: the time in b of its third column, or "-".
-static void write_map(const CwTimeMap *map, FILE *truth, FILE *out)
+/// How sure each is goes to `sure` in the same way.
+static void write_map(const CwTimeMap *map, FILE *truth, FILE *out, FILE *sure)
 {
   char line[256];
   double last_b_s = -1;
@@ -64,7 +67,9 @@ static void write_map(const CwTimeMap *map, FILE *truth, FILE *out)
     const double b_s = next_time(map, a_s, &last_b_s);
     if (isnan(b_s)) {
       fputs("-\n", out);
+      fputs("-\n", sure);
     } else {
+      fprintf(sure, "%.4f\n", cw_time_map_sure(map, a_s));
       fprintf(out, "%.4f\n", b_s);
     }
   }
@@ -91,7 +96,9 @@ static int write_maps(const char *pairs, const char *recordings, const char *out
     print_map(name[i], cw_align(a, b, NULL, &map), &map);
     FILE *truth = open_or_exit(pairs, name[i], "/beats.tsv", "r");
     FILE *out = open_or_exit(out_folder, name[i], ".map", "w");
-    write_map(&map, truth, out);
+    FILE *sure = open_or_exit(out_folder, name[i], ".sure", "w");
+    write_map(&map, truth, out, sure);
+    fclose(sure);
     fclose(truth);
     fclose(out);
     cw_time_map_free(&map);
@@ -131,6 +138,48 @@ static int compare_all(const char *recordings, char **name, int n)
   return EXIT_SUCCESS;
 }
 
+/// What is gathered at best, as src/align/align.c looks for it: how much the two are the same music.
+static double best_gain(const CwAlignFeatures *a, const CwAlignFeatures *b)
+{
+  static const int transpositions[] = {0, 1, -1, 2, -2};
+  enum { STEP = 10 };
+  double best = 0;
+  for (size_t t = 0; t < 5; t++) {
+    CwFrames a_frames;
+    CwFrames b_frames;
+    CwTrail trail;
+    if (cw_frames_thin(a, STEP, 2, 0, 0.2, &a_frames) ||
+        cw_frames_thin(b, STEP, 2, transpositions[t], 0.2, &b_frames) ||
+        cw_jumps_find(&a_frames, &b_frames, (double)CW_ALIGN_RATE_HZ / STEP, NULL, &trail)) {
+      exit(EXIT_FAILURE);
+    }
+    best = fmax(best, trail.gain);
+    cw_trail_free(&trail);
+    cw_frames_free(&a_frames);
+    cw_frames_free(&b_frames);
+  }
+  return best;
+}
+
+static int print_gains(const char *recordings, char **name, int n)
+{
+  CwAlignFeatures *b[MOST_NAMES];
+  for (int i = 0; i < n; i++) {
+    b[i] = read_recording(recordings, name[i], 'b');
+  }
+  for (int i = 0; i < n; i++) {
+    CwAlignFeatures *a = read_recording(recordings, name[i], 'a');
+    for (int j = 0; j < n; j++) {
+      printf("%s %s %.4f\n", name[i], name[j], best_gain(a, b[j]));
+    }
+    cw_align_features_free(a);
+  }
+  for (int i = 0; i < n; i++) {
+    cw_align_features_free(b[i]);
+  }
+  return EXIT_SUCCESS;
+}
+
 int main(int argc, char **argv)
 {
   if (argc > 5 && strcmp(argv[1], "maps") == 0) {
@@ -139,6 +188,10 @@ int main(int argc, char **argv)
   if (argc > 3 && argc - 3 <= MOST_NAMES && strcmp(argv[1], "other") == 0) {
     return compare_all(argv[2], argv + 3, argc - 3);
   }
-  fputs("usage: bench_align maps PAIRS RECORDINGS OUT NAME... | other RECORDINGS NAME...\n", stderr);
+  if (argc > 3 && argc - 3 <= MOST_NAMES && strcmp(argv[1], "gains") == 0) {
+    return print_gains(argv[2], argv + 3, argc - 3);
+  }
+  fputs("usage: bench_align maps PAIRS RECORDINGS OUT NAME... | other RECORDINGS NAME... | gains RECORDINGS NAME...\n",
+        stderr);
   return 2;
 }

@@ -23,6 +23,11 @@ int cli_drift(const CliArgs *args)
   return cli_count(args);
 }
 
+int cli_carry(const CliArgs *args)
+{
+  return cli_count(args);
+}
+
 int cli_check(const CliArgs *args)
 {
   return cli_count(args);

@@ -28,7 +28,7 @@ static void make_line(CwCountLine *line)
 static CwTimeMap map_of(CwMapPoint (*ends)[2], CwMapSegment *segment, size_t n, double b_duration_s)
 {
   for (size_t i = 0; i < n; i++) {
-    segment[i] = (CwMapSegment){ends[i], 2};
+    segment[i] = (CwMapSegment){.point = ends[i], .n = 2};
   }
   return (CwTimeMap){.segment = segment, .n_segments = n, .a_duration_s = 30.0, .b_duration_s = b_duration_s};
 }
@@ -103,7 +103,7 @@ static void a_longer_hold_does_not_slow_the_phrase_before_it(void **state)
   CwCountLine a;
   CwDrift drift;
   CwMapPoint points[] = {{0, 0}, {13.5, 13.5}, {16, 20}, {30, 34}}; // the hold: from 14 to 16 s in a
-  CwMapSegment segment = {points, 4};
+  CwMapSegment segment = {.point = points, .n = 4};
   const CwTimeMap map = {.segment = &segment, .n_segments = 1, .a_duration_s = 30.0, .b_duration_s = 34.0};
   make_line(&a);
   assert_int_equal(cw_drift_by_map(&a, &map, &drift), CW_OK);

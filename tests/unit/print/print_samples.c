@@ -51,9 +51,9 @@ static void write_line(void)
 {
   const CwCountLine line = sample_line();
   FILE *out = begin("line", ".count-line.json");
-  end(out, cw_count_line_json(&line, "\xFFtake \"1\".wav", out));
+  end(out, cw_count_line_json(&line, NULL, "\xFFtake \"1\".wav", out));
   out = begin("line", ".count-line.csv");
-  end(out, cw_count_line_csv(&line, out));
+  end(out, cw_count_line_csv(&line, NULL, out));
 }
 
 static void write_drift(const char *name, const CwDriftTable *table)

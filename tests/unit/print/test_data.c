@@ -18,12 +18,12 @@ static CwStatus sheet_csv(const void *subject, FILE *out)
 
 static CwStatus line_json(const void *subject, FILE *out)
 {
-  return cw_count_line_json(subject, "take 1.wav", out);
+  return cw_count_line_json(subject, NULL, "take 1.wav", out);
 }
 
 static CwStatus line_csv(const void *subject, FILE *out)
 {
-  return cw_count_line_csv(subject, out);
+  return cw_count_line_csv(subject, NULL, out);
 }
 
 static CwStatus drift_json(const void *subject, FILE *out)
