@@ -15,26 +15,41 @@ _Static_assert(FRAMES_A_ROW == 2, "frames lie on a row or half-way between two")
 
 struct CwEar {
   CwNetwork network;
-  float *front; ///< n rows of the network's channels
+  CwFront work;
+  const unsigned char *heard; ///< the features' n rows, read while there is no `front`
+  float *front;               ///< n rows of the network's channels; NULL: worked out each time
   size_t n;
   size_t n_frames;
 };
 
-static CwStatus hear_front(const CwFeatures *features, const CwReport *report, CwEar *ear)
+/// What the first half of the network makes of rows `from` to `from + n`.
+static void hear_front(CwEar *ear, size_t from, size_t n, float *out)
 {
-  CwFront front;
-  CwStatus status = cw_front_init(&ear->network, &front);
-  for (size_t from = 0; from < ear->n && status == CW_OK; from += CW_FRONT_BLOCK) {
-    const size_t n = ear->n - from < CW_FRONT_BLOCK ? ear->n - from : CW_FRONT_BLOCK;
-    cw_front_hear(&front, &ear->network, features->heard, ear->n, from, n, ear->front + from * ear->network.channels);
-    status = cw_report_progress(report, "listening", 0.5 * (double)from / (double)ear->n);
+  const size_t width = ear->network.channels;
+  for (size_t done = 0; done < n; done += CW_FRONT_BLOCK) {
+    const size_t now = n - done < CW_FRONT_BLOCK ? n - done : CW_FRONT_BLOCK;
+    cw_front_hear(&ear->work, &ear->network, ear->heard, ear->n, from + done, now, out + done * width);
   }
-  cw_front_free(&front);
-  return status;
 }
 
-CwStatus cw_ear_new_from(const unsigned char *network, size_t size, const CwFeatures *features, const CwReport *report,
-                         CwEar **ear)
+/// Work the first half of the network out once and for all.
+static CwStatus keep_front(const CwReport *report, CwEar *ear)
+{
+  const size_t width = ear->network.channels;
+  CwStatus status = CW_OK;
+  float *front = cw_new(ear->n * width, sizeof *front);
+  for (size_t from = 0; front && from < ear->n && status == CW_OK; from += CW_LAYERS_BLOCK) {
+    const size_t n = ear->n - from < CW_LAYERS_BLOCK ? ear->n - from : CW_LAYERS_BLOCK;
+    hear_front(ear, from, n, front + from * width);
+    status = cw_report_progress(report, "listening", 0.5 * (double)from / (double)ear->n);
+  }
+  ear->front = front;
+  return front ? status : CW_ERR_NO_MEM;
+}
+
+/// @param keep Whether to keep the first half, for several listenings.
+static CwStatus make_ear(const unsigned char *network, size_t size, const CwFeatures *features, bool keep,
+                         const CwReport *report, CwEar **ear)
 {
   *ear = NULL;
   if (features->n_heard == 0) {
@@ -44,12 +59,15 @@ CwStatus cw_ear_new_from(const unsigned char *network, size_t size, const CwFeat
   if (!made) {
     return CW_ERR_NO_MEM;
   }
+  made->heard = features->heard;
   made->n = features->n_heard;
   made->n_frames = features->n_frames;
   CwStatus status = cw_network_read(network, size, &made->network);
   if (status == CW_OK) {
-    made->front = cw_new(made->n * made->network.channels, sizeof *made->front);
-    status = made->front ? hear_front(features, report, made) : CW_ERR_NO_MEM;
+    status = cw_front_init(&made->network, &made->work);
+  }
+  if (status == CW_OK && keep) {
+    status = keep_front(report, made);
   }
   if (status != CW_OK) {
     cw_ear_free(made);
@@ -57,6 +75,12 @@ CwStatus cw_ear_new_from(const unsigned char *network, size_t size, const CwFeat
   }
   *ear = made;
   return CW_OK;
+}
+
+CwStatus cw_ear_new_from(const unsigned char *network, size_t size, const CwFeatures *features, const CwReport *report,
+                         CwEar **ear)
+{
+  return make_ear(network, size, features, true, report, ear);
 }
 
 CwStatus cw_ear_new(const CwFeatures *features, const CwReport *report, CwEar **ear)
@@ -87,15 +111,17 @@ static void add_hint(const CwNetwork *network, CwEarHint hint, float *row)
 }
 
 /// Give the layers the next block of the front, and of nothing after its end.
-static void give(const CwEar *ear, const CwEarHint *hint, CwLayers *layers)
+static void give(CwEar *ear, const CwEarHint *hint, CwLayers *layers)
 {
   const size_t width = ear->network.channels;
   float *next = cw_layers_next(layers);
   const size_t from = layers->given;
   const size_t left = from < ear->n ? ear->n - from : 0;
   const size_t n = left < CW_LAYERS_BLOCK ? left : CW_LAYERS_BLOCK;
-  if (n > 0) {
+  if (n > 0 && ear->front) {
     memcpy(next, ear->front + from * width, n * width * sizeof *next);
+  } else {
+    hear_front(ear, from, n, next);
   }
   for (size_t i = 0; hint && i < n; i++) {
     add_hint(&ear->network, hint[from + i], next + i * width);
@@ -131,7 +157,7 @@ static bool heard_init(const CwEar *ear, CwHeard *heard)
   return heard->beat && heard->downbeat && (heard->phrase || !phrases);
 }
 
-CwStatus cw_ear_listen(const CwEar *ear, const CwEarHint *hint, const CwReport *report, CwHeard *heard)
+CwStatus cw_ear_listen(CwEar *ear, const CwEarHint *hint, const CwReport *report, CwHeard *heard)
 {
   CwLayers layers;
   CwStatus status = cw_layers_init(&ear->network, ear->n, &layers);
@@ -146,8 +172,8 @@ CwStatus cw_ear_listen(const CwEar *ear, const CwEarHint *hint, const CwReport *
     give(ear, hint, &layers);
     cw_layers_push(&layers, out, &first);
     take(&ear->network, out, first, heard);
-    status =
-        cw_report_progress(report, "listening", 0.5 + 0.5 * (double)layers.given / (double)(end + CW_LAYERS_BLOCK));
+    const double done = (double)layers.given / (double)(end + CW_LAYERS_BLOCK);
+    status = cw_report_progress(report, "listening", ear->front ? 0.5 + 0.5 * done : done);
   }
   cw_layers_free(&layers);
   if (status != CW_OK) {
@@ -168,7 +194,7 @@ CwStatus cw_ear_hear(CwEarChoice choice, const CwFeatures *features, const CwRep
     return CW_OK;
   }
   CwEar *ear = NULL;
-  CwStatus status = cw_ear_new(features, report, &ear);
+  CwStatus status = make_ear(cw_network_file, cw_network_file_size(), features, false, report, &ear);
   if (status == CW_OK) {
     status = cw_ear_listen(ear, NULL, report, heard);
   }
@@ -182,6 +208,7 @@ void cw_ear_free(CwEar *ear)
     return;
   }
   cw_network_free(&ear->network);
+  cw_front_free(&ear->work);
   free(ear->front);
   free(ear);
 }

@@ -61,9 +61,9 @@ bool cw_ear_takes_hints(const CwEar *ear);
 /// @param hint cw_ear_rows() of them, CW_HEARD_RATE_HZ a second; NULL where nothing is known.
 /// @param[out] heard Empty on error.
 /// @return CW_OK, CW_ERR_CANCELLED or CW_ERR_NO_MEM.
-CW_NODISCARD CwStatus cw_ear_listen(const CwEar *ear, const CwEarHint *hint, const CwReport *report, CwHeard *heard);
+CW_NODISCARD CwStatus cw_ear_listen(CwEar *ear, const CwEarHint *hint, const CwReport *report, CwHeard *heard);
 
-/// Listen once with the ear of choice, without a hint.
+/// Listen once with the ear of choice, without a hint. Besides what is heard, memory does not grow with the recording.
 /// @param[out] heard Empty on error, for the plain ear, and where the features have no `heard`.
 /// @return CW_OK, CW_ERR_CANCELLED or CW_ERR_NO_MEM.
 CW_NODISCARD CwStatus cw_ear_hear(CwEarChoice choice, const CwFeatures *features, const CwReport *report,
