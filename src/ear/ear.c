@@ -132,10 +132,12 @@ static void give(CwEar *ear, const CwEarHint *hint, CwLayers *layers)
 static void take(const CwNetwork *network, const float *out, ptrdiff_t first, CwHeard *heard)
 {
   float *const curve[CW_EAR_MOST_OUTPUTS] = {heard->beat, heard->downbeat, heard->phrase};
-  for (ptrdiff_t i = 0; i < CW_LAYERS_BLOCK; i++) {
-    const ptrdiff_t frame = (first + i) * FRAMES_A_ROW;
-    for (size_t o = 0; o < network->n_outputs && frame >= 0 && frame < (ptrdiff_t)heard->n; o++) {
-      curve[o][frame] = out[(size_t)i * network->n_outputs + o];
+  for (size_t o = 0; o < CW_EAR_MOST_OUTPUTS && curve[o]; o++) {
+    for (ptrdiff_t i = 0; i < CW_LAYERS_BLOCK; i++) {
+      const ptrdiff_t frame = (first + i) * FRAMES_A_ROW;
+      if (frame >= 0 && frame < (ptrdiff_t)heard->n) {
+        curve[o][frame] = out[(size_t)i * network->n_outputs + o];
+      }
     }
   }
 }
