@@ -39,6 +39,7 @@ class Passage:
     compound: bool = False
     drums: list = field(default_factory=list)  # their pitches are keys of the General MIDI drum map
     phrase_bars: list = None  # bars at which phrases begin, where that is known
+    bars_known: bool = True  # false where only the beats are sure
 
 
 def metre_of(signature, quarters_per_minute):
@@ -153,6 +154,24 @@ def stretches_of_region(score, start, end, metre, first_region):
     return stretches
 
 
+def beats_of_region(score, start, end, metre, first_region):
+    """Stretches as above where only the beats are sure; bar lines are put anywhere on beats."""
+    beat, bar = metre.quarters_in_beat, metre.quarters_in_bar
+    step = beat / metre.grid
+    accent = accents(score.notes, start, end, step, metre.grid)
+    in_bar = metre.grid * metre.beats_in_bar
+    bars = (len(accent) - 1) // in_bar - 1
+    if bars < LEAST_BARS:
+        return []
+    vote = np.array([[accent[k * in_bar + phase:][:in_bar:metre.grid].mean() for phase in range(metre.grid)]
+                     for k in range(bars)])
+    path = places_of_bar_lines(vote, metre.grid, first_region)
+    if len(set(path)) > 1 or not is_sure(vote, path[0]):
+        return []
+    at = start + path[0] * step
+    return [(at, at + bars * bar, metre)]
+
+
 def regions(score, quarters_per_minute):
     """(from, to, metre) for each stretch of one signature."""
     merged = []
@@ -167,10 +186,18 @@ def regions(score, quarters_per_minute):
 
 def passages(score, quarters_per_minute):
     """All passages with sure beats and bars, the longest first."""
-    stretches = []
+    stretches, beats_only = [], []
     for k, (start, end, metre) in enumerate(regions(score, quarters_per_minute)):
-        if metre:
-            stretches += stretches_of_region(score, start, end, metre, k == 0)
+        sure = stretches_of_region(score, start, end, metre, k == 0) if metre else []
+        stretches += sure
+        if metre and not sure:
+            beats_only += beats_of_region(score, start, end, metre, k == 0)
+    return sorted(joined(score, stretches) + [replace(p, bars_known=False) for p in joined(score, beats_only)],
+                  key=lambda p: -p.beat_count)
+
+
+def joined(score, stretches):
+    """Passages of stretches, those that follow each other on a bar line made one."""
     groups = []
     for stretch in stretches:
         joins = groups and abs(groups[-1][-1][1] - stretch[0]) < 1e-3
@@ -182,7 +209,7 @@ def passages(score, quarters_per_minute):
             groups.append([stretch])
     found = [part for group in groups
              for part in without_silences(passage_of(score, group, first_bar_line(score, group)))]
-    return sorted((p for p in found if len(p.ones) >= LEAST_BARS), key=lambda p: -p.beat_count)
+    return [p for p in found if len(p.ones) >= LEAST_BARS]
 
 
 def without_silences(passage):
@@ -214,7 +241,7 @@ def cut(passage, first_bar, end_bar):
                    ones=[one - start for one in passage.ones[first_bar:end_bar]], metres=passage.metres[first_bar:end_bar],
                    beat_count=end - start,
                    quarters_per_beat=passage.quarters_per_beat[start:end],
-                   phrase_bars=starts and [0] + [b - first_bar for b in starts if first_bar < b < end_bar])
+                   phrase_bars=None if starts is None else [b - first_bar for b in starts if first_bar <= b < end_bar])
 
 
 def first_bar_line(score, group):

@@ -9,6 +9,7 @@ import random
 from dataclasses import dataclass
 
 import accompaniment
+import figuration
 from bars import Passage
 from genres import GENRES
 from scores import Note
@@ -35,6 +36,7 @@ class Bar:
     melody: list  # (start, length, pitch)
     pattern: str
     hemiola: bool = False  # this bar and the next are three groups of two beats
+    voices: list = ()  # (start, length, pitch, voice) of those below the melody that imitate it
 
 
 class Key:
@@ -67,6 +69,10 @@ class Composer:
         self.held_share = dice.choice([0, 0, 0, 0.2, 0.4])  # bars in which the accompaniment rests on one chord
         self.drummed = genre.percussion and dice.random() < 0.7
         self.centre = dice.choice([4, 7, 9, 11])  # of the melody, in steps above the tonic
+        cells = genre.cells or []
+        self.cells = dice.sample(cells, min(len(cells), dice.randint(3, 6)))
+        self.octaves = genre.cells is not None and genre.voices == 1 and dice.random() < 0.2
+        self.delay = dice.choice([1, 1, 2])  # bars by which voices follow each other
 
     def progression(self, bars, closing, key):
         """One degree a bar; a half close or a full one."""
@@ -93,16 +99,39 @@ class Composer:
         return [(0, at, chord), (at, beats - at, other)]
 
     def rhythm(self, beats):
-        if beats == self.genre.beats:
+        if self.cells:
+            return self.rhythm_of_cells(beats)
+        if beats == self.genre.beats and self.genre.rhythms:
             return self.dice.choice(self.genre.rhythms)
         return [1] * beats
 
-    def tune(self, rhythm, steps, chords, key, last):
+    def rhythm_of_cells(self, beats):
+        found, left = [], beats
+        while left > 0:
+            fitting = [cell for cell in self.cells if sum(map(abs, cell)) <= left + 1e-6] or [[1]]
+            cell = self.dice.choice(fitting)
+            found += cell
+            left -= round(sum(map(abs, cell)))
+        return found
+
+    def steps(self, rhythm):
+        """Where the melody goes: quick notes mostly run on in one direction."""
+        found, way = [], self.dice.choice([-1, 1])
+        for length in rhythm:
+            if 0 < length <= 0.26:
+                way = -way if self.dice.random() < 0.2 else way
+                found.append(way if self.dice.random() < 0.85 else 2 * way)
+            else:
+                found.append(self.dice.choice([-2, -1, -1, 0, 1, 1, 2, 4, -3]))
+        return found
+
+    def tune(self, rhythm, steps, chords, key, last, centre=None):
         """The bar's notes: chord tones on the beats, steps between; returns them and the last step."""
+        centre = self.centre if centre is None else centre
         notes, at = [], 0.0
         for length, step in zip(rhythm, steps):
             if length > 0 and not (self.dice.random() < self.rest_share and at > 0):
-                target = min(max(last + step, self.centre - 7), self.centre + 7)
+                target = min(max(last + step, centre - 7), centre + 7)
                 if abs(at - round(at)) < 1e-6:
                     chord = accompaniment.chord_at(chords, at)
                     target = min((target + k for k in (0, 1, -1, 2, -2)),
@@ -122,16 +151,40 @@ class Composer:
             if letter == 'z':
                 motive = ([beats - 1, -1] if self.dice.random() < 0.5 and beats > 1 else [beats], [0, 0])
             else:
-                rhythm = self.rhythm(beats)
-                motive = motives.setdefault(letter, (rhythm, [self.dice.choice([-2, -1, -1, 0, 1, 1, 2, 4, -3])
-                                                              for _ in rhythm]))
+                motive = self.motive(letter, motives)
             chords = self.chords_of_bar(degree, beats, key, self.genre.chords_in_bar)
-            melody, last = self.tune(*motive, chords, key, last)
-            pattern = 'held' if self.dice.random() < self.held_share else self.pattern
-            made.append(Bar(beats, chords, melody, pattern))
+            melody, last = self.tune(*motive, chords, key, last) if self.genre.tune else ([], last)
+            held = self.genre.tune and self.genre.voices == 1 and self.dice.random() < self.held_share
+            made.append(Bar(beats, chords, melody, 'held' if held else self.pattern))
+        if self.genre.voices > 1:
+            self.imitate(made, letters, closing, key, motives)
         if bars >= 4 and self.dice.random() < self.hemiola_share:
             self.make_hemiola(made[-4], made[-3], key, last)
         return made
+
+    def motive(self, letter, motives):
+        if letter not in motives:
+            rhythm = self.rhythm(self.genre.beats)
+            motives[letter] = rhythm, self.steps(rhythm)
+        return motives[letter]
+
+    def imitate(self, made, letters, closing, key, motives):
+        """Voices below the melody take up its motives some bars later; at the beginning they wait for their turn."""
+        for voice in range(1, self.genre.voices):
+            centre = self.centre - round(15 * voice / (self.genre.voices - 1))
+            last, behind = centre, voice * self.delay
+            waits = not motives.get('begun')
+            for k, bar in enumerate(made):
+                if waits and k < behind and k < len(made) - 2:
+                    continue
+                if closing and k == len(made) - 1:
+                    notes = [(0, bar.beats, key.pitch(min((centre + i for i in (0, 1, -1, 2, -2)),
+                                                          key=lambda s: key.pitch(s) % 12 not in bar.chords[0][2].notes)))]
+                else:
+                    motive = self.motive(letters[(k - behind) % 4], motives)
+                    notes, last = self.tune(*motive, bar.chords, key, last, centre)
+                bar.voices = [*bar.voices, *((s, n, p, MELODY + 10 + voice) for s, n, p in notes)]
+        motives['begun'] = True
 
     def make_hemiola(self, first, second, key, last):
         first.hemiola = True
@@ -175,7 +228,8 @@ class Composer:
         beats = {4: 2, 3: 4, 2: 3, 5: 4}[self.genre.beats]
         degree = 4 if self.dice.random() < 0.5 else 0
         chords = [(0, beats, self.key.chord(degree, self.dice))]
-        melody, _ = self.tune(self.rhythm(beats), [1, -1, 1, -1], chords, self.key, self.centre)
+        rhythm = self.rhythm(beats)
+        melody, _ = self.tune(rhythm, self.steps(rhythm), chords, self.key, self.centre)
         pattern = 'block' if phrase[-1].pattern in ('broken', 'wide_broken', 'bolero', 'habanera') else phrase[-1].pattern
         return phrase + [Bar(beats, chords, melody, pattern)]
 
@@ -212,6 +266,7 @@ def laid_out(composer, phrases):
             melody += [Note(at + s, at + s + n, p, MELODY) for s, n, p in pick_up if at + s > -1 and clear(melody, at + s)]
         for index, bar in enumerate(phrase):
             melody += [Note(at + s, at + s + n, p, MELODY) for s, n, p in bar.melody]
+            rest += [Note(at + s, at + s + n, p, voice) for s, n, p, voice in bar.voices]
             if not skip:
                 rest += accompanied(bar, phrase[index + 1] if index + 1 < len(phrase) else None, at, dice, composer)
             drums += drummed(bar, at, index == 0) if composer.drummed and bar.melody else []
@@ -220,6 +275,8 @@ def laid_out(composer, phrases):
             metres.append(bar.beats)
             at += bar.beats
     melody = tie_over(sorted(melody), composer.tie_share, dice)
+    if composer.octaves:
+        melody += [Note(n.start, n.end, n.pitch + 12, MELODY) for n in melody if n.pitch < 84]
     notes = sorted(melody + rest)
     return Passage(notes, ones, at, [1.0] * at, metres, genre.compound, drums, starts)
 
@@ -249,7 +306,8 @@ def accompanied(bar, following, at, dice, composer):
     if bar.hemiola and following:
         beats = 6
         chords = bar.chords + [(3 + s, n, c) for s, n, c in following.chords]
-    pattern = getattr(accompaniment, 'hemiola' if bar.hemiola and following else bar.pattern)
+    name = 'hemiola' if bar.hemiola and following else bar.pattern
+    pattern = getattr(accompaniment, name, None) or getattr(figuration, name)
     early = 0.5 if following and dice.random() < composer.early_chord_share else 0
     notes = []
     for start, length, pitches in pattern(chords, beats, dice):
@@ -263,7 +321,8 @@ def accompanied(bar, following, at, dice, composer):
 def compose(seed):
     """A piece: (name, Passage, usual seconds of a beat, dance)."""
     dice = random.Random(f'compose {seed}')
-    name = sorted(GENRES)[seed // 2 % len(GENRES)]  # seeds of one batch are two apart
+    names = [name for name in sorted(GENRES) for _ in range(GENRES[name].share)]
+    name = names[seed // 2 % len(names)]  # seeds of one batch are two apart
     genre = GENRES[name]
     tempo = math.exp(dice.uniform(*(math.log(t) for t in genre.tempo)))
     composer = Composer(genre, dice)
@@ -272,4 +331,4 @@ def compose(seed):
         more = composer.phrases()
         phrases += more
         beats += sum(bar.beats for phrase in more for bar in phrase)
-    return f'composed {name}', laid_out(composer, phrases), 60 / tempo, genre.dance
+    return f'composed {name}', laid_out(composer, phrases), 60 / tempo, genre.manner

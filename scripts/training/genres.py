@@ -5,6 +5,8 @@ Lengths are in beats; a negative one is a rest. In compound metres a beat is a d
 """
 from dataclasses import dataclass, field
 
+from timing import Manner
+
 T = 1 / 3
 
 
@@ -19,6 +21,15 @@ class Genre:
     chords_in_bar: float = 1.0  # mean
     dance: str = ''
     percussion: bool = False
+    freedom: float = 1.0  # of the player, times the usual unevenness
+    cells: list = None  # instead of `rhythms`: beats, or a few beats, that bars of the melody are put together from
+    tune: bool = True  # false where the pattern is all there is
+    voices: int = 1  # that imitate each other
+    share: int = 1  # how many of its kind are composed for one of the others
+
+    @property
+    def manner(self):
+        return Manner(dance=self.dance, freedom=self.freedom)
 
 
 GENRES = {
@@ -71,4 +82,58 @@ GENRES = {
     'ragged': Genre(2, (70, 108), [[.25, .5, .25, .5, .5], [.25, .5, .5, .5, .25], [.5, .5, .25, .5, .25], [1, 1],
                                    [.25, .25, .5, .25, .5, .25]],
                     ['oom_pah'], pick_ups=[0, .5, .25]),
+}
+
+SLOW = [[1], [1], [.5, .5], [.75, .25], [.5, .25, .25], [.25] * 4, [1.5, .5], [2], [.75, .125, .125], [.25, .125, .125, .5],
+        [.125] * 8, [1 / 6] * 6, [T] * 3, [-.25, .25, .25, .25], [.875, .125], [.625, .125, .125, .125], [1.75, .25],
+        [.125, .375, .5], [1 + T, T, T]]
+SLOW_COMPOUND = [[1], [2 * T, T], [T] * 3, [1 / 6] * 6, [.5, 1 / 6, T], [5 / 6, 1 / 6], [T, 1 / 6, 1 / 6, T], [2], [1 + T, 2 * T],
+                 [2 * T, 1 / 6, 1 / 6], [1 / 6, 1 / 6, 1 / 6, 1 / 6, T], [1 / 12] * 12, [.5, 1 / 12, 1 / 12, T]]
+SINGING = [[1], [2], [1.5, .5], [.75, .25], [.5, .5], [1], [-1], [T, T, T], [.5, .25, .25], [3]]
+RUNNING = [[.25] * 4, [.25] * 4, [.5, .25, .25], [.5, .5], [1], [.25, .25, .5], [-.25, .25, .25, .25], [.75, .25]]
+RUNNING_COMPOUND = [[T] * 3, [1 / 6] * 6, [T, 1 / 6, 1 / 6, T], [2 * T, T], [1], [.5, 1 / 6, T]]
+SPEAKING = [[-.5, .25, .25], [.25] * 4, [.75, .25], [-1], [1], [1.5, .5], [.5, .125, .125, .125, .125], [-.75, .25], [1 / 6] * 6, [2],
+            [.125] * 8]
+HYMN = [[1], [1], [.5, .5], [2], [1.5, .5]]
+DENSE = ['sixteenths', 'sixteenths_turning', 'sixteenths_falling', 'sextuplets', 'sextuplets_turning', 'triplets_repeated',
+         'sixteenths_repeated', 'after_sixteenths', 'halved', 'thirty_seconds']
+SPARSE = ['halved', 'block', 'held', 'pulsing', 'triplets']
+SIX = ['sextuplets', 'sextuplets_turning', 'rocking', 'wide_compound', 'triplets_repeated', 'six_in_line']
+BRILLIANT = ['sweeping', 'thirty_seconds', 'broken_octaves', 'murmuring', 'octaves_and_chords', 'sextuplets', 'both_hands']
+
+
+def of(beats, tempo, cells, patterns, **more):
+    return Genre(beats, tempo, [], patterns, cells=cells, **{'share': 2, 'pick_ups': [0, 0, 0, 1, .5, .25], **more})
+
+
+# The beat goes slowly beneath quick notes: what is written large must not be heard at twice its pace, or four times.
+GENRES |= {
+    'slow in four': of(4, (24, 54), SLOW, DENSE + SPARSE, chords_in_bar=2),
+    'slow in three': of(3, (26, 58), SLOW, DENSE + SPARSE, chords_in_bar=1.5),
+    'slow in two': of(2, (22, 60), SLOW, DENSE, chords_in_bar=1.5),
+    'slow in six': of(2, (20, 46), SLOW_COMPOUND, SIX, compound=True, chords_in_bar=1.4, pick_ups=[0, T, 1 / 6]),
+    'slow in nine': of(3, (22, 52), SLOW_COMPOUND, SIX, compound=True, chords_in_bar=1.4, pick_ups=[0, T]),
+    'slow in twelve': of(4, (24, 56), SLOW_COMPOUND, SIX, compound=True, chords_in_bar=2, pick_ups=[0, T]),
+    'song in two': of(2, (34, 80), SINGING, DENSE, chords_in_bar=1.4),
+    'song in four': of(4, (36, 84), SINGING, DENSE, chords_in_bar=1.6),
+    'prelude': of(4, (44, 112), None, ['prelude', 'prelude_in_halves', 'single_line', 'neighbours', 'both_hands'], tune=False,
+                  chords_in_bar=1.5, pick_ups=[0]),
+    'prelude in three': of(3, (44, 116), None, ['prelude', 'single_line', 'neighbours', 'both_hands'], tune=False, pick_ups=[0]),
+    'prelude in six': of(2, (36, 100), None, ['both_hands', 'six_in_line'], tune=False, compound=True, pick_ups=[0]),
+    'invention': of(4, (46, 100), RUNNING, ['silent'], voices=2, chords_in_bar=2, pick_ups=[0]),
+    'invention in three': of(3, (42, 104), RUNNING, ['silent'], voices=2, chords_in_bar=1.5, pick_ups=[0]),
+    'invention in six': of(2, (46, 104), RUNNING_COMPOUND, ['silent'], compound=True, voices=2, pick_ups=[0]),
+    'fugue': of(4, (42, 88), RUNNING + SINGING, ['silent'], voices=3, chords_in_bar=2.5, pick_ups=[0]),
+    'sarabande': of(3, (30, 64), SLOW, ['silent', 'block'], voices=3, chords_in_bar=1.8, pick_ups=[0]),
+    'hymn': of(4, (34, 72), HYMN, ['silent'], voices=4, chords_in_bar=3, pick_ups=[0, 1]),
+    'study': of(4, (54, 126), SINGING, BRILLIANT + DENSE, chords_in_bar=1.5),
+    'study in three': of(3, (50, 120), SINGING, BRILLIANT + DENSE, chords_in_bar=1.3),
+    'rhapsody': of(2, (38, 96), SLOW + SINGING, BRILLIANT, chords_in_bar=1.4, freedom=1.4),
+    'fantasia': of(4, (34, 84), SPEAKING, ['held', 'stabs', 'murmuring', 'sweeping', 'held'], chords_in_bar=1.3, freedom=1.9),
+    'quick three': of(3, (150, 236), [[1], [1], [.5, .5], [2], [3], [1.5, .5]], ['oom_pah_pah', 'broken', 'block', 'walking'], share=1,
+                      chords_in_bar=0.7, pick_ups=[0, 1, .5]),
+    'presto': of(2, (116, 190), [[1], [.5, .5], [.25] * 4, [.5, .25, .25], [2]], ['quavers', 'oom_pah', 'sixteenths_turning', 'alberti'],
+                 share=1, pick_ups=[0, .5]),
+    'scherzo in one': of(1, (54, 104), [[T] * 3, [2 * T, T], [1], [T, 2 * T], [1 / 6] * 6, [.5, 1 / 6, T]], ['waltz_in_one'], share=1,
+                         compound=True, chords_in_bar=0.6, pick_ups=[0, T]),
 }

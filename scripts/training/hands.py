@@ -207,11 +207,11 @@ def pedals(played, passage, clock, dice):
 
 
 def true_beats(played, passage, clock):
-    """The time of a beat: the mean of the notes that begin on it, or where the tempo curve has it."""
+    """(seconds, whether a downbeat, which beat): the mean of the notes that begin on it, or where the clock has it."""
     on_beat = {}
     for note in played:
         if not math.isnan(note.beat) and abs(note.beat - round(note.beat)) < 1e-3:
             on_beat.setdefault(round(note.beat), []).append(note.start_s)
     ones = set(passage.ones)
-    return [(float(np.mean(on_beat[beat])) if beat in on_beat else clock.at(beat), beat in ones)
+    return [(float(np.mean(on_beat[beat])) if beat in on_beat else clock.at(beat), beat in ones, beat)
             for beat in range(passage.beat_count)]

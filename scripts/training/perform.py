@@ -2,8 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Perform quantised scores expressively and render them, with exact truth, as data to fit weights on.
 
-For each excerpt NAME: NAME.wav (mono), NAME.beats ("seconds TAB db|b" a line) and NAME.json (how it was made).
-The same seed makes the same bytes.
+For each excerpt NAME: NAME.wav (mono), NAME.beats ("seconds TAB db|b" a line) and NAME.json (how it was made; where
+phrases begin, if that is known; whether bars are known). The same seed makes the same bytes.
 """
 import argparse
 import json
@@ -27,6 +27,8 @@ import timing
 LEAST_S, GREATEST_S = 60, 150
 EACH_SONG = 5  # of POP909, one in so many; most of them have odd bars and are left out
 APART_SHARE = 0.17  # of the pieces, kept for `valid`
+OF_SCORES = timing.Manner(tempo_spread=0.45)
+LEFT_OUT = ('timing', 'damage', 'fonts')  # what --without can leave out, to learn what it is worth
 
 
 def repeated(passage, times):
@@ -61,50 +63,79 @@ def excerpt(passage, beat_s, dice):
 def spaced(beats):
     """Beats in order, without those that fall together: notes played far from the clock could swap two quick ones."""
     kept = []
-    for at, one in beats:
-        if not kept or at > kept[-1][0] + 0.05:
-            kept.append((at, one))
+    for beat in beats:
+        if not kept or beat[0] > kept[-1][0] + 0.05:
+            kept.append(beat)
     return kept
 
 
-def perform(passage, usual_beat_s, seed, dance=None):
+def made_even(style, touch):
+    """Leave out all that is expressive in time; fingers stay as uneven as they are."""
+    for name in ('rubato_s', 'lead_s', 'bass_first_s', 'roll_share', 'uneven_inside'):
+        setattr(touch, name, 0.0)
+    style.unevenness = 0.0
+
+
+def phrase_times(part, beats):
+    """Seconds of the first downbeat of each phrase, or None where nobody knows."""
+    if part.phrase_bars is None:
+        return None
+    firsts = {part.ones[bar] for bar in part.phrase_bars}
+    return [round(at, 4) for at, _, beat in beats if beat in firsts]
+
+
+def perform(passage, usual_beat_s, seed, manner, without=()):
     """Play one excerpt. Returns notes, times of pedal changes, true beats, and how it was played."""
     dice, generator = random.Random(seed), np.random.default_rng(seed)
-    style = timing.draw_style(dice, usual_beat_s, passage.metres[0], dance)
+    style = timing.draw_style(dice, usual_beat_s, passage, manner)
     part = excerpt(passage, style.beat_s, dice)
     transpose = dice.randint(-4, 4)
     part.notes, arranged = arrange.vary(part.notes, dice)
     part.notes = [replace(n, pitch=min(max(n.pitch + transpose, 24), 104)) for n in part.notes]
     phrases = timing.find_phrases(part, dice)
     lengths = timing.beat_lengths(part, phrases, style, dice, generator)
-    clock = timing.Clock(lengths, style.skew * generator.normal(size=len(lengths)))
+    skew = style.skew * generator.normal(size=len(lengths))
+    shares = timing.shares_inside(lengths, style.unevenness, generator)
     touch = hands.draw_touch(dice, style.unevenness)
+    if not part.bars_known:
+        touch.metre_accent = 0.0
+    if 'timing' in without:
+        made_even(style, touch)
+        lengths, skew, shares = np.full(len(lengths), float(np.median(lengths))), None, None
+    clock = timing.Clock(lengths, skew, shares)
     notes = hands.Player(part, phrases, clock, touch, dice, generator).play()
     pedal_s = hands.pedals(notes, part, clock, dice) if touch.pedal else []
     written = [n.start_s for n in notes if not math.isnan(n.beat)]
-    beats = [(at, one) for at, one in spaced(hands.true_beats(notes, part, clock))
-             if min(written) - 0.05 <= at <= max(written) + 0.05]
+    beats = [beat for beat in spaced(hands.true_beats(notes, part, clock))
+             if min(written) - 0.05 <= beat[0] <= max(written) + 0.05]
     return notes, pedal_s, beats, {'timing': asdict(style), 'touch': asdict(touch), 'transpose': transpose,
                                    'arranged': arranged, 'beats_in_bar': sorted(set(part.metres)),
-                                   'compound': part.compound}
+                                   'compound': part.compound, 'bars_known': part.bars_known,
+                                   'phrases_s': phrase_times(part, beats)}
 
 
 def make(task):
     """One excerpt from plan to files."""
-    out, name, piece, passage, usual_beat_s, dance, seed = task
+    out, name, piece, passage, usual_beat_s, manner, seed, without = task
     dice, generator = random.Random(f'{seed} sound'), np.random.default_rng(seed + 1)
-    notes, pedal_s, beats, style = perform(passage, usual_beat_s, seed, dance)
+    notes, pedal_s, beats, style = perform(passage, usual_beat_s, seed, manner, without)
     instruments = sound.draw_instruments(dice)
+    if 'fonts' in without:
+        instruments['font'] = 'fluid'
     if instruments['kind'] != 'piano':
         pedal_s = []
     lead_in_s = 0.3 + dice.random() * 1.5 - min(0, min(n.start_s for n in notes))
     midi = sound.midi_file(notes, pedal_s, instruments, lead_in_s, dice)
     damage = sound.draw_damage(dice)
     reverb = dice.uniform(0.1, 0.9) if dice.random() < 0.6 else 0
+    if 'damage' in without:
+        damage, reverb = {'level_db': damage['level_db']}, 0
     samples = sound.damaged(sound.render(midi, instruments['font'], reverb), damage, dice, generator)
     sound.write_wav(out / f'{name}.wav', samples)
     with open(out / f'{name}.beats', 'w', encoding='ascii') as file:
-        file.writelines(f'{at + lead_in_s:.4f}\t{"db" if one else "b"}\n' for at, one in beats)
+        file.writelines(f'{at + lead_in_s:.4f}\t{"db" if one and style["bars_known"] else "b"}\n' for at, one, _ in beats)
+    if style['phrases_s'] is not None:
+        style['phrases_s'] = [round(at + lead_in_s, 4) for at in style['phrases_s']]
     about = {'piece': piece, 'seed': seed, 'seconds': round(len(samples) / sound.RATE, 2), 'beats': len(beats), **style,
              'instruments': instruments, 'damage': damage}
     (out / f'{name}.json').write_text(json.dumps(about, indent=1, sort_keys=True) + '\n', encoding='ascii')
@@ -139,10 +170,13 @@ def group_of(name):
 
 
 def parted(pieces, seed):
-    """(fit, valid), by groups."""
-    groups = sorted({group_of(name) for name, _, _ in pieces})
-    random.Random(seed).shuffle(groups)
-    apart = set(groups[:round(APART_SHARE * len(groups))])
+    """(fit, valid), by groups. Those of sure bars are parted first, so that the others change nothing there."""
+    sure = sorted({group_of(name) for name, usable, _ in pieces if any(p.bars_known for p in usable)})
+    others = sorted({group_of(name) for name, _, _ in pieces} - set(sure))
+    apart = set()
+    for groups in (sure, others):
+        random.Random(seed).shuffle(groups)
+        apart |= set(groups[:round(APART_SHARE * len(groups))])
     return [p for p in pieces if group_of(p[0]) not in apart], [p for p in pieces if group_of(p[0]) in apart]
 
 
@@ -165,7 +199,7 @@ def plan(pieces, count, out, prefix, seed):
         passage = dice.choices(usable, [p.beat_count for p in usable])[0]
         usual_beat_s = 60 / tempo * float(np.median(passage.quarters_per_beat))
         k = len(tasks)
-        tasks.append((out, f'{prefix}{k:03d}', name, passage, usual_beat_s, None, number(seed, prefix, k)))
+        tasks.append((out, f'{prefix}{k:03d}', name, passage, usual_beat_s, OF_SCORES, number(seed, prefix, k)))
     return tasks
 
 
@@ -173,8 +207,8 @@ def composed(count, out, prefix, seed):
     """Tasks of music of our own; numbers of other pieces for other prefixes."""
     for k in range(count):
         one = number(seed, prefix, k)
-        name, passage, usual_beat_s, dance = compose.compose(one)
-        yield out, f'{prefix}{k:03d}', name, passage, usual_beat_s, dance, one
+        name, passage, usual_beat_s, manner = compose.compose(one)
+        yield out, f'{prefix}{k:03d}', name, passage, usual_beat_s, manner, one
 
 
 def number(seed, prefix, k):
@@ -191,10 +225,14 @@ def main():
     parser.add_argument('--valid', type=int, default=50, help='excerpts to check with')
     parser.add_argument('--composed', type=int, default=100, help='excerpts of our own music to fit on')
     parser.add_argument('--composed-valid', type=int, default=20, help='excerpts of our own music to check with')
+    parser.add_argument('--parts-seed', type=int, help='parts fit from valid (default: --seed)')
+    parser.add_argument('--without', default='', help=f'leave out some of {", ".join(LEFT_OUT)}')
+    parser.add_argument('--only', default='', help='only these names, with commas')
     parser.add_argument('--resume', action='store_true', help='leave what is already there')
     parser.add_argument('--jobs', type=int, default=2)
     arguments = parser.parse_args()
-    fit, valid = parted(read_all(arguments.scores), arguments.seed)
+    fit, valid = ([], []) if not arguments.fit + arguments.valid else parted(read_all(arguments.scores),
+                        arguments.seed if arguments.parts_seed is None else arguments.parts_seed)
     tasks = []
     for part, pieces, count, own in (('fit', fit, arguments.fit, arguments.composed),
                                      ('valid', valid, arguments.valid, arguments.composed_valid)):
@@ -203,6 +241,9 @@ def main():
         tasks[:0] = plan(pieces, count, out, part[0], arguments.seed)
         tasks += composed(own, out, {'fit': 'c', 'valid': 'd'}[part], arguments.seed)
         print(f'{part}: {count} excerpts of {len(pieces)} pieces, {own} of our own music')
+    if arguments.only:
+        tasks = [task for task in tasks if task[1] in set(arguments.only.split(','))]
+    tasks = [(*task, tuple(arguments.without.split(','))) for task in tasks]
     if arguments.resume:
         tasks = [task for task in tasks if not (task[0] / f'{task[1]}.json').exists()]
     with multiprocessing.Pool(arguments.jobs) as pool:

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from scipy.interpolate import PchipInterpolator
 
-LEAST_BEAT_S, GREATEST_BEAT_S = 0.25, 1.4
+LEAST_BEAT_S, GREATEST_BEAT_S = 0.25, 3.0
+QUICKEST_HZ, SLOWEST_HZ = 13.0, 0.8  # onsets a second: of the busy beats of a quick player, of all beats of a slow one
 
 
 @dataclass
@@ -29,20 +30,38 @@ class TimingStyle:
     hurry: float  # how far a hurrying, or a broadening, of some phrases goes, as a logarithm
 
 
+@dataclass(frozen=True)
+class Manner:
+    """What the kind of music says about how it is played."""
+    dance: str = ''
+    tempo_spread: float = 0.25  # standard deviation of the logarithm of the tempo
+    freedom: float = 1.0  # times the usual unevenness
+
+
 @dataclass
 class Phrases:
     starts: list  # beats
     ends_section: set = field(default_factory=set)  # indices of phrases
 
 
-def draw_style(dice, usual_beat_s, metre, dance=None):
-    """A player for one excerpt. `dance` is the genre's, where it is known."""
-    beat_s = usual_beat_s * math.exp(dice.gauss(0, 0.25))
-    unevenness = min(max(0.105 * math.exp(dice.gauss(0, 0.55)), 0.035), 0.36)
+def playable(passage):
+    """The least and the greatest seconds of a beat at which somebody would play this."""
+    onsets = sorted({round(note.start, 3) for note in passage.notes})
+    each = np.bincount(np.clip(np.floor(onsets), 0, passage.beat_count - 1).astype(int), minlength=passage.beat_count)
+    least = max(float(np.percentile(each, 90)) / QUICKEST_HZ, LEAST_BEAT_S * 1.1)
+    return least, max(min(float(each.mean()) / SLOWEST_HZ, GREATEST_BEAT_S * 0.9), 1.1 * least)
+
+
+def draw_style(dice, usual_beat_s, passage, manner):
+    """A player for one excerpt. `manner` is the genre's (see Manner)."""
+    metre, dance = passage.metres[0], manner.dance
+    beat_s = usual_beat_s * math.exp(dice.gauss(0, manner.tempo_spread))
+    least_s, greatest_s = playable(passage)
+    unevenness = min(max(0.12 * manner.freedom * math.exp(dice.gauss(0, 0.55)), 0.035), 0.42)
     dances = ['', '', 'first', 'last'] + (['waltz', 'mazurka', 'waltz'] if metre == 3 else [])
     scale = unevenness / 0.12
     return TimingStyle(
-        beat_s=min(max(beat_s, LEAST_BEAT_S * 1.1), GREATEST_BEAT_S * 0.9),
+        beat_s=min(max(beat_s, least_s), greatest_s),
         unevenness=unevenness,
         arc=min(dice.uniform(0.02, 0.18) * scale ** 0.7, 0.4),
         slowing=1 + dice.uniform(0.05, 0.35) * min(scale, 1.8),
@@ -57,8 +76,8 @@ def draw_style(dice, usual_beat_s, metre, dance=None):
 
 def find_phrases(passage, dice):
     """Groups of bars, mostly four: cut where a long note or a rest lies before the bar line, unless they are known."""
-    if passage.phrase_bars:
-        return grouped([passage.ones[bar] for bar in passage.phrase_bars], dice)
+    if passage.phrase_bars is not None:
+        return grouped([passage.ones[bar] for bar in [0] + [b for b in passage.phrase_bars if b > 0]], dice)
     usual = dice.choice([4, 4, 4, 8, 2])
     bars = len(passage.ones)
     gaps = gaps_before(passage)
@@ -223,18 +242,28 @@ def holds(count, phrases, style, dice):
     return shape
 
 
+def shares_inside(lengths, unevenness, generator):
+    """How long beats are divided: each of four parts as a share of its beat. Short ones are played as one gesture."""
+    loose = 0.6 * unevenness * np.clip((lengths - 0.5) / 0.7, 0, 1)
+    shares = np.exp(loose[:, None] * generator.normal(size=(len(lengths), 4)))
+    return shares / shares.sum(1, keepdims=True)
+
+
 class Clock:
     """Seconds from beats: smooth between beats (monotone cubic), straight beyond both ends.
 
-    `skew`, one for each beat, delays or hurries what lies between beats and leaves the beats themselves.
+    `skew`, one for each beat, delays or hurries what lies between beats and leaves the beats themselves, and so does
+    `shares`, the parts of each beat.
     """
 
-    def __init__(self, lengths, skew=None):
+    def __init__(self, lengths, skew=None, shares=None):
         self.lengths = lengths
         self.skew = np.zeros(len(lengths)) if skew is None else np.clip(skew, -0.2, 0.2)
-        times = np.concatenate([[0.0], np.cumsum(lengths)])
-        self.times = times
-        self.curve = PchipInterpolator(np.arange(len(times)), times)
+        shares = np.ones((len(lengths), 1)) if shares is None else shares
+        parts = shares.shape[1]
+        times = np.concatenate([[0.0], np.cumsum((lengths[:, None] * shares).ravel())])
+        self.times = times[::parts]
+        self.curve = PchipInterpolator(np.arange(len(times)) / parts, times)
 
     def at(self, beat):
         last = len(self.lengths)
