@@ -40,6 +40,11 @@ class Passage:
     drums: list = field(default_factory=list)  # their pitches are keys of the General MIDI drum map
     phrase_bars: list = None  # bars at which phrases begin, where that is known
     bars_known: bool = True  # false where only the beats are sure
+    usual_quarters: float = 1.0  # of a beat that goes at the usual tempo
+
+    def relative_beats(self):
+        """How long each beat is, times the usual one."""
+        return np.array(self.quarters_per_beat[:self.beat_count]) / self.usual_quarters
 
 
 def metre_of(signature, quarters_per_minute):

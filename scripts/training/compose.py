@@ -6,15 +6,18 @@ the beat, bars of another length, introductions of accompaniment alone, chords t
 """
 import math
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 import accompaniment
 import figuration
-from bars import Passage
+from bars import Passage, cut
 from genres import GENRES
 from scores import Note
 
 LONGEST_S = 190
+OTHER_SHARE = 0.35  # of pieces that go over into another kind of music
 MODES = {'major': (0, 2, 4, 5, 7, 9, 11), 'minor': (0, 2, 3, 5, 7, 8, 11)}
 FOLLOWS = {  # degree: degrees that may follow, from 0
     0: [3, 4, 5, 1, 0, 4, 2], 1: [4, 4, 6, 3], 2: [5, 3], 3: [0, 4, 4, 1], 4: [0, 0, 5, 4], 5: [1, 3, 4, 2], 6: [0, 0]}
@@ -318,17 +321,51 @@ def accompanied(bar, following, at, dice, composer):
     return notes
 
 
+def movement(genre, dice, longest_s):
+    """Music of one kind: (Passage, usual seconds of a beat), at least `longest_s` long or 60 phrases."""
+    beat_s = 60 / math.exp(dice.uniform(*(math.log(t) for t in genre.tempo)))
+    composer = Composer(genre, dice)
+    phrases, beats = [], 0
+    while beats * beat_s < longest_s and len(phrases) < 60:
+        more = composer.phrases()
+        phrases += more
+        beats += sum(bar.beats for phrase in more for bar in phrase)
+    return laid_out(composer, phrases), beat_s
+
+
+def beginning(passage, beat_s, seconds):
+    """Whole phrases, as many as begin within so many seconds, two at least."""
+    starts = [bar for bar in passage.phrase_bars if passage.ones[bar] * beat_s < seconds]
+    end = max(starts[-1], passage.phrase_bars[min(2, len(passage.phrase_bars) - 1)])
+    return cut(passage, 0, end) if end else passage
+
+
+def followed(first, second, times_longer):
+    """One passage after the other; a beat of the second lasts `times_longer`, which `quarters_per_beat` tells."""
+    shift, bars = first.beat_count - second.ones[0], len(first.ones)
+
+    def later(notes):
+        return [replace(n, start=n.start + shift, end=n.end + shift) for n in notes]
+    return replace(first, notes=sorted(first.notes + later(second.notes)), drums=first.drums + later(second.drums),
+                   ones=first.ones + [one + shift for one in second.ones], metres=first.metres + second.metres,
+                   beat_count=shift + second.beat_count, phrase_bars=first.phrase_bars + [bars + b for b in second.phrase_bars],
+                   quarters_per_beat=[1.0] * first.beat_count + [times_longer] * (shift + second.beat_count - first.beat_count))
+
+
 def compose(seed):
-    """A piece: (name, Passage, usual seconds of a beat, dance)."""
+    """A piece: (name, Passage, usual seconds of a beat, Manner). Some go over into another kind, and back."""
     dice = random.Random(f'compose {seed}')
     names = [name for name in sorted(GENRES) for _ in range(GENRES[name].share)]
     name = names[seed // 2 % len(names)]  # seeds of one batch are two apart
     genre = GENRES[name]
-    tempo = math.exp(dice.uniform(*(math.log(t) for t in genre.tempo)))
-    composer = Composer(genre, dice)
-    phrases, beats = [], 0
-    while beats * 60 / tempo < LONGEST_S and len(phrases) < 60:
-        more = composer.phrases()
-        phrases += more
-        beats += sum(bar.beats for phrase in more for bar in phrase)
-    return f'composed {name}', laid_out(composer, phrases), 60 / tempo, genre.manner
+    passage, beat_s = movement(genre, dice, LONGEST_S)
+    if dice.random() < OTHER_SHARE:
+        other = dice.choice([n for n in names if GENRES[n].compound == genre.compound and n != name])
+        part = beginning(passage, beat_s, dice.uniform(20, 60))
+        second, second_s = movement(GENRES[other], dice, LONGEST_S)
+        second = beginning(second, second_s, dice.uniform(25, 70))
+        name, found = f'{name}, {other}', followed(part, second, second_s / beat_s)
+        if dice.random() < 0.6:
+            found = followed(found, part, 1.0)
+        return f'composed {name}', found, float(np.median(found.quarters_per_beat)) * beat_s, genre.manner
+    return f'composed {name}', passage, beat_s, genre.manner

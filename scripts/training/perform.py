@@ -51,13 +51,15 @@ def repeated(passage, times):
 
 def excerpt(passage, beat_s, dice):
     """Of a length between LEAST_S and GREATEST_S, as far as the music goes round."""
-    wanted = dice.uniform(LEAST_S + 5, GREATEST_S - 10) / beat_s
-    if passage.beat_count * beat_s < LEAST_S:
-        passage = repeated(passage, min(math.ceil((LEAST_S + 10) / beat_s / passage.beat_count), 5))
-    latest = [k for k, one in enumerate(passage.ones) if passage.beat_count - one >= wanted]
+    wanted_s = dice.uniform(LEAST_S + 5, GREATEST_S - 10)
+    at_s = beat_s * np.concatenate([[0], np.cumsum(passage.relative_beats())])
+    if at_s[-1] < LEAST_S:
+        passage = repeated(passage, min(math.ceil((LEAST_S + 10) / at_s[-1]), 5))
+        at_s = beat_s * np.concatenate([[0], np.cumsum(passage.relative_beats())])
+    latest = [k for k, one in enumerate(passage.ones) if at_s[-1] - at_s[one] >= wanted_s]
     first = dice.choice(latest) if latest and dice.random() < 0.6 else 0
-    stop = passage.ones[first] + min(wanted, 1.15 * GREATEST_S / beat_s)
-    return bars.cut(passage, first, sum(one < stop for one in passage.ones))
+    stop_s = at_s[passage.ones[first]] + wanted_s
+    return bars.cut(passage, first, sum(at_s[one] < stop_s for one in passage.ones))
 
 
 def spaced(beats):
@@ -87,6 +89,7 @@ def phrase_times(part, beats):
 def perform(passage, usual_beat_s, seed, manner, without=()):
     """Play one excerpt. Returns notes, times of pedal changes, true beats, and how it was played."""
     dice, generator = random.Random(seed), np.random.default_rng(seed)
+    passage = replace(passage, usual_quarters=float(np.median(passage.quarters_per_beat)))
     style = timing.draw_style(dice, usual_beat_s, passage, manner)
     part = excerpt(passage, style.beat_s, dice)
     transpose = dice.randint(-4, 4)

@@ -48,6 +48,7 @@ def playable(passage):
     """The least and the greatest seconds of a beat at which somebody would play this."""
     onsets = sorted({round(note.start, 3) for note in passage.notes})
     each = np.bincount(np.clip(np.floor(onsets), 0, passage.beat_count - 1).astype(int), minlength=passage.beat_count)
+    each = each / passage.relative_beats()
     least = max(float(np.percentile(each, 90)) / QUICKEST_HZ, LEAST_BEAT_S * 1.1)
     return least, max(min(float(each.mean()) / SLOWEST_HZ, GREATEST_BEAT_S * 0.9), 1.1 * least)
 
@@ -67,7 +68,7 @@ def draw_style(dice, usual_beat_s, passage, manner):
         slowing=1 + dice.uniform(0.05, 0.35) * min(scale, 1.8),
         dance=dance if dance and dice.random() < 0.8 else dice.choice(dances) if dice.random() < 0.6 else '',
         hold_share=dice.choice([0, 0, 0.03, 0.1]) * min(scale, 2),
-        new_tempo=math.exp(dice.gauss(0, 0.25)) if dice.random() < 0.15 else 1.0,
+        new_tempo=math.exp(dice.gauss(0, 0.4)) if dice.random() < 0.3 else 1.0,
         breath=dice.choice([0, 0, dice.uniform(0.03, 0.3)]),
         drift=dice.uniform(0.0, 0.06) * min(scale, 2),
         skew=dice.uniform(0, 0.05) * min(scale, 2),
@@ -226,8 +227,7 @@ def beat_lengths(passage, phrases, style, dice, generator):
     rest = math.sqrt(max(style.unevenness ** 2 - steps_sd(shaped) ** 2, 0))
     shaped += loose * rest / (steps_sd(loose) + 1e-9)
     shaped += holds(count, phrases, style, dice) + long_shape(count, phrases, style, dice)
-    usual = np.array(passage.quarters_per_beat[:count])
-    usual = np.log(usual / np.median(usual)) * dice.choice([1, 1, 0.5])
+    usual = np.log(passage.relative_beats()) * dice.choice([1, 1, 0.5])
     return np.clip(style.beat_s * np.exp(shaped + usual), LEAST_BEAT_S * 0.8, GREATEST_BEAT_S * 2.5)
 
 
