@@ -3,8 +3,9 @@
 
   train.py --data FOLDER --fit fit1,fit2 --valid valid1,valid2 [--measure rec] --out FOLDER --name NAME [--seconds 540]
 
-Writes OUT/NAME.npz (the weights' running mean, float32), OUT/NAME.log (loss curve, F of plain peaks) and
-OUT/NAME.act.npz, OUT/NAME.hinted.npz (logits of valid and measured excerpts, 50 rows a second, without and with hint).
+Writes OUT/NAME.npz (the weights' running mean, float32), OUT/NAME.log (F of plain peaks), OUT/NAME.curve (seconds,
+step, loss on what it is fitted to), with --keep-logits also OUT/NAME.act.npz and OUT/NAME.hinted.npz (logits of valid
+and measured excerpts, 50 rows a second, without and with hint).
 Music named by --measure is only measured, at thresholds chosen on valid; nothing is chosen by it.
 """
 
@@ -53,14 +54,17 @@ class Trainer:
         self.music = Music(fit, self.device)
         self.shifts = pitch_shifts(self.device)
         self.model = network.Network(args.width, args.channels, args.layers, args.dropout).to(self.device)
+        if args.begin:
+            begun = np.load(args.begin)
+            self.model.load_state_dict({k: torch.tensor(begun[k]) for k in begun.files})
         self.mean = copy.deepcopy(self.model).eval()
         self.run_model = torch.compile(self.model) if args.compile else self.model
         self.spoil = torch.compile(spoil) if args.compile else spoil
-        self.optimizer = torch.optim.AdamW(self.model.parameters(), args.rate, weight_decay=0.01,
+        self.optimizer = torch.optim.AdamW(self.model.parameters(), args.rate, weight_decay=args.decay,
                                            **({'fused': True} if self.device == 'cuda' else {}))
         self.more = torch.tensor([float(v) for v in args.more.split(',')], device=self.device)
         self.share = torch.tensor([float(v) for v in args.share.split(',')], device=self.device)
-        self.log = open(f'{args.out}/{args.name}.log', 'w')
+        self.log, self.curve = (open(f'{args.out}/{args.name}.{kind}', 'w') for kind in ('log', 'curve'))
         self.steps, self.fitted = 0, len(fit)
 
     def load(self, names):
@@ -130,6 +134,8 @@ class Trainer:
         while time.time() - begun < left and self.steps < args.steps:
             loss = self.step(max((time.time() - begun) / left, self.steps / args.steps))
             running = 0.995 * running + 0.005 * loss
+            if self.steps % 200 == 0:
+                self.curve.write(f'{time.time() - begun:.1f}\t{self.steps}\t{float(running):.4f}\n')
             if time.time() - looked > args.every:
                 self.look(float(running), begun)
                 looked = time.time()
@@ -157,12 +163,12 @@ class Trainer:
 
 def arguments():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    for name, default in dict(data='.', fit='fit', valid='valid', measure='', out='.', name='net', names='', more='0,0,0',
+    for name, default in dict(data='.', fit='fit', valid='valid', measure='', out='.', name='net', names='', begin='', more='0,0,0',
                               share='1,1.5,2').items():
         parser.add_argument('--' + name, default=default)
     for name, default in dict(seed=1, width=32, channels=48, layers=9, batch=48, rows=2600, steps=10 ** 9).items():
         parser.add_argument('--' + name, type=int, default=default)
-    for name, default in dict(seconds=500.0, every=75.0, rate=3e-3, dropout=0.15, keep=0.998).items():
+    for name, default in dict(seconds=500.0, every=75.0, rate=3e-3, dropout=0.15, keep=0.998, decay=0.01).items():
         parser.add_argument('--' + name, type=float, default=default)
     parser.add_argument('--unhinted', action='store_true', help='train without hints')
     parser.add_argument('--compile', action='store_true', help='let torch compile the network')
