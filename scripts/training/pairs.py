@@ -54,17 +54,18 @@ def restructured(part, kind, beat_s, dice):
     return passage, beats, part.ones[end]
 
 
-def play(part, usual_beat_s, dance, seed, jump_beat=None, pause_s=0.0):
+def play(part, usual_beat_s, manner, seed, jump_beat=None, pause_s=0.0):
     """Notes, pedals and beats of a performance."""
     dice, generator = random.Random(seed), np.random.default_rng(seed)
-    style = timing.draw_style(dice, usual_beat_s, part.metres[0], dance)
+    style = timing.draw_style(dice, usual_beat_s, part, manner)
     phrases = timing.find_phrases(part, dice)
     lengths = timing.beat_lengths(part, phrases, style, dice, generator)
-    clock = timing.Clock(lengths, style.skew * generator.normal(size=len(lengths)))
+    clock = timing.Clock(lengths, style.skew * generator.normal(size=len(lengths)),
+                         timing.shares_inside(lengths, style.unevenness, generator))
     touch = hands.draw_touch(dice, style.unevenness)
     notes = hands.Player(part, phrases, clock, touch, dice, generator).play()
     pedal_s = hands.pedals(notes, part, clock, dice) if touch.pedal else []
-    beats = [at for at, _ in hands.true_beats(notes, part, clock)]
+    beats = [at for at, _, _ in hands.true_beats(notes, part, clock)]
     if jump_beat is not None and pause_s > 0:
         from_s = beats[jump_beat] - 0.02
         late = lambda at: at + (pause_s if at >= from_s else 0)
@@ -87,16 +88,17 @@ def render(path, notes, pedal_s, instruments, seed):
 
 
 def make(task):
-    out, name, piece, passage, usual_beat_s, dance, seed, kind = task
+    out, name, piece, passage, usual_beat_s, manner, seed, kind = task
     dice = random.Random(f'{seed} pair')
+    passage = replace(passage, usual_quarters=float(np.median(passage.quarters_per_beat)))
     part = perform.excerpt(passage, usual_beat_s, dice)
     transpose = dice.randint(-3, 3)
     part.notes = [replace(n, pitch=min(max(n.pitch + transpose, 24), 104)) for n in part.notes]
     b_part, a_of_b, jump = restructured(part, kind, usual_beat_s, dice)
     kind = 'plain' if jump is None else kind
     pause_s = dice.uniform(5, 9) if kind in ('pause', 'restart') else 0.0
-    a = play(part, usual_beat_s, dance, seed + 1)
-    b = play(b_part, usual_beat_s, dance, seed + 2, jump, pause_s)
+    a = play(part, usual_beat_s, manner, seed + 1)
+    b = play(b_part, usual_beat_s, manner, seed + 2, jump, pause_s)
     first = sound.draw_instruments(dice)
     second = sound.draw_instruments(dice)
     while first['kind'] != 'piano':
@@ -135,7 +137,8 @@ def main():
     out = pathlib.Path(arguments.out)
     (out / 'recordings').mkdir(parents=True, exist_ok=True)
     own = arguments.pairs // 3
-    pieces = perform.read_all(arguments.scores)
+    pieces = [(name, sure, tempo) for name, usable, tempo in perform.read_all(arguments.scores)
+              if (sure := [passage for passage in usable if passage.bars_known])]
     tasks = [task[1:] for task in perform.plan(pieces, arguments.pairs - own, out, 'f', arguments.seed)]
     tasks += [task[1:] for task in perform.composed(own, out, 'c', arguments.seed)]
     tasks = [(out, f'p{k:02d}', *task[1:-1], 7000 * arguments.seed + 10 * k, KINDS[k % len(KINDS)])
