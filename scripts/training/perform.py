@@ -234,8 +234,8 @@ def main():
     parser.add_argument('--resume', action='store_true', help='leave what is already there')
     parser.add_argument('--jobs', type=int, default=2)
     arguments = parser.parse_args()
-    fit, valid = ([], []) if not arguments.fit + arguments.valid else parted(read_all(arguments.scores),
-                        arguments.seed if arguments.parts_seed is None else arguments.parts_seed)
+    pieces = read_all(arguments.scores) if arguments.fit + arguments.valid else []
+    fit, valid = parted(pieces, arguments.seed if arguments.parts_seed is None else arguments.parts_seed)
     tasks = []
     for part, pieces, count, own in (('fit', fit, arguments.fit, arguments.composed),
                                      ('valid', valid, arguments.valid, arguments.composed_valid)):
@@ -246,7 +246,7 @@ def main():
         print(f'{part}: {count} excerpts of {len(pieces)} pieces, {own} of our own music')
     if arguments.only:
         tasks = [task for task in tasks if task[1] in set(arguments.only.split(','))]
-    tasks = [(*task, tuple(arguments.without.split(','))) for task in tasks]
+    tasks = [(*task, tuple(filter(None, arguments.without.split(',')))) for task in tasks]
     if arguments.resume:
         tasks = [task for task in tasks if not (task[0] / f'{task[1]}.json').exists()]
     with multiprocessing.Pool(arguments.jobs) as pool:
