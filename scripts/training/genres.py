@@ -92,8 +92,8 @@ SLOW_COMPOUND = [[1], [2 * T, T], [T] * 3, [1 / 6] * 6, [.5, 1 / 6, T], [5 / 6, 
 SINGING = [[1], [2], [1.5, .5], [.75, .25], [.5, .5], [1], [-1], [T, T, T], [.5, .25, .25], [3]]
 RUNNING = [[.25] * 4, [.25] * 4, [.5, .25, .25], [.5, .5], [1], [.25, .25, .5], [-.25, .25, .25, .25], [.75, .25]]
 RUNNING_COMPOUND = [[T] * 3, [1 / 6] * 6, [T, 1 / 6, 1 / 6, T], [2 * T, T], [1], [.5, 1 / 6, T]]
-SPEAKING = [[-.5, .25, .25], [.25] * 4, [.75, .25], [-1], [1], [1.5, .5], [.5, .125, .125, .125, .125], [-.75, .25], [1 / 6] * 6, [2],
-            [.125] * 8]
+SPEAKING = [[-.5, .25, .25], [.25] * 4, [.75, .25], [-1], [1], [1.5, .5], [.5, .125, .125, .125, .125], [-.75, .25],
+            [1 / 6] * 6, [2], [.125] * 8]
 HYMN = [[1], [1], [.5, .5], [2], [1.5, .5]]
 DENSE = ['sixteenths', 'sixteenths_turning', 'sixteenths_falling', 'sextuplets', 'sextuplets_turning', 'triplets_repeated',
          'sixteenths_repeated', 'after_sixteenths', 'halved', 'thirty_seconds']
@@ -130,10 +130,10 @@ GENRES |= {
     'study in three': of(3, (50, 120), SINGING, BRILLIANT + DENSE, chords_in_bar=1.3),
     'rhapsody': of(2, (38, 96), SLOW + SINGING, BRILLIANT, chords_in_bar=1.4, freedom=1.4),
     'fantasia': of(4, (34, 84), SPEAKING, ['held', 'stabs', 'murmuring', 'sweeping', 'held'], chords_in_bar=1.3, freedom=1.9),
-    'quick three': of(3, (150, 236), [[1], [1], [.5, .5], [2], [3], [1.5, .5]], ['oom_pah_pah', 'broken', 'block', 'walking'], share=1,
-                      chords_in_bar=0.7, pick_ups=[0, 1, .5]),
-    'presto': of(2, (116, 190), [[1], [.5, .5], [.25] * 4, [.5, .25, .25], [2]], ['quavers', 'oom_pah', 'sixteenths_turning', 'alberti'],
-                 share=1, pick_ups=[0, .5]),
-    'scherzo in one': of(1, (54, 104), [[T] * 3, [2 * T, T], [1], [T, 2 * T], [1 / 6] * 6, [.5, 1 / 6, T]], ['waltz_in_one'], share=1,
-                         compound=True, chords_in_bar=0.6, pick_ups=[0, T]),
+    'quick three': of(3, (150, 236), [[1], [1], [.5, .5], [2], [3], [1.5, .5]], ['oom_pah_pah', 'broken', 'block', 'walking'],
+                      share=1, chords_in_bar=0.7, pick_ups=[0, 1, .5]),
+    'presto': of(2, (116, 190), [[1], [.5, .5], [.25] * 4, [.5, .25, .25], [2]],
+                 ['quavers', 'oom_pah', 'sixteenths_turning', 'alberti'], share=1, pick_ups=[0, .5]),
+    'scherzo in one': of(1, (54, 104), [[T] * 3, [2 * T, T], [1], [T, 2 * T], [1 / 6] * 6, [.5, 1 / 6, T]], ['waltz_in_one'],
+                         share=1, compound=True, chords_in_bar=0.6, pick_ups=[0, T]),
 }

@@ -163,8 +163,8 @@ class Trainer:
 
 def arguments():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    for name, default in dict(data='.', fit='fit', valid='valid', measure='', out='.', name='net', names='', begin='', more='0,0,0',
-                              share='1,1.5,2').items():
+    for name, default in dict(data='.', fit='fit', valid='valid', measure='', out='.', name='net', names='', begin='',
+                              more='0,0,0', share='1,1.5,2').items():
         parser.add_argument('--' + name, default=default)
     for name, default in dict(seed=1, width=32, channels=48, layers=9, batch=48, rows=2600, steps=10 ** 9).items():
         parser.add_argument('--' + name, type=int, default=default)
