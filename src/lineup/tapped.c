@@ -38,6 +38,7 @@ typedef struct {
   size_t *spot_of;  ///< by place
   long *place;      ///< by tap
   double *pulled_s; ///< the taps, nearer to the music
+  CwTapSigns signs;
   CwTapEvent *event;
   size_t n_events;
   size_t n_before; ///< events before the first spot
@@ -55,6 +56,7 @@ static void work_free(Work *w)
   free(w->place);
   free(w->pulled_s);
   free(w->event);
+  cw_tap_signs_free(&w->signs);
 }
 
 static double plan_beats(const CwPlan *plan)
@@ -75,15 +77,15 @@ static size_t plan_phrases(const CwPlan *plan)
   return n;
 }
 
-/// What was tapped, by how many places there are from the first tap to the last.
-static CwTapsOn find_on(const CwPlan *plan, size_t n_tapped)
+/// What was tapped, by how many taps there are.
+static CwTapsOn find_on(const CwPlan *plan, size_t n_taps)
 {
   const double n[] = {[CW_TAPS_ON_BEATS] = plan_beats(plan),
                       [CW_TAPS_ON_COUNTS] = (double)plan->n,
                       [CW_TAPS_ON_ONES] = (double)plan_phrases(plan)};
   CwTapsOn best = CW_TAPS_ON_COUNTS;
   for (CwTapsOn on = CW_TAPS_ON_BEATS; on <= CW_TAPS_ON_ONES; on++) {
-    if (fabs(log((double)n_tapped / n[on])) < fabs(log((double)n_tapped / n[best])) - 1e-9) {
+    if (fabs(log((double)n_taps / n[on])) < fabs(log((double)n_taps / n[best])) - 1e-9) {
       best = on;
     }
   }
@@ -136,6 +138,21 @@ static CwStatus make_spots(Work *w)
   return CW_OK;
 }
 
+/// Places in a bar: from the first that begins one to the next.
+static size_t bar_of(const Work *w)
+{
+  size_t first = w->places.n;
+  for (size_t i = 0; i < w->places.n; i++) {
+    if (w->accent[i] == CW_ACCENT_FIRST) {
+      if (first < i) {
+        return i - first;
+      }
+      first = i;
+    }
+  }
+  return USUAL_BAR;
+}
+
 static CwStatus make_places(Work *w)
 {
   w->beats = cw_new(w->n_spots, sizeof *w->beats);
@@ -160,7 +177,7 @@ static CwStatus make_places(Work *w)
     }
   }
   w->places.n = n;
-  w->places.bar = w->on == CW_TAPS_ON_ONES ? 1 : USUAL_BAR;
+  w->places.bar = w->on == CW_TAPS_ON_ONES ? 1 : bar_of(w);
   w->places.beats = w->beats;
   w->places.accent = w->accent;
   w->places.after_hold = w->after_hold;
@@ -261,21 +278,6 @@ static void tell(const Work *w, CwTapsFound *found)
   found->n_missing = (size_t)(w->place[end_tap(w, true)] - w->place[end_tap(w, false)]) + 1 - on_places;
 }
 
-/// Track the taps without the plan, to see what they are on.
-static CwStatus choose_on(Work *w)
-{
-  const CwTapPlaces anywhere = {0};
-  const CwTapView unseen = {0};
-  if (w->on != CW_TAPS_ON_ANY) {
-    return CW_OK;
-  }
-  const CwStatus status = cw_taps_track(w->pulled_s, w->n_taps, &anywhere, &unseen, &w->habit, w->place);
-  if (status == CW_OK) {
-    w->on = find_on(w->plan, (size_t)(w->place[end_tap(w, true)] - w->place[end_tap(w, false)]) + 1);
-  }
-  return status;
-}
-
 static CwStatus run(Work *w, double *time_s, float *sure)
 {
   const CwActivation *a = &w->look->activation;
@@ -290,7 +292,7 @@ static CwStatus run(Work *w, double *time_s, float *sure)
   if (status == CW_OK) {
     w->habit.spread_s = GUESSED_SPREAD_S;
     cw_taps_pull(w->tap_s, w->n_taps, &sight, &w->habit, w->pulled_s);
-    status = choose_on(w);
+    w->on = w->on == CW_TAPS_ON_ANY ? find_on(w->plan, w->n_taps) : w->on;
   }
   if (status == CW_OK) {
     status = make_spots(w);
@@ -299,7 +301,10 @@ static CwStatus run(Work *w, double *time_s, float *sure)
     status = make_places(w);
   }
   if (status == CW_OK) {
-    status = cw_taps_track(w->pulled_s, w->n_taps, &w->places, &view, &w->habit, w->place);
+    status = cw_tap_signs_make(&view, &w->signs);
+  }
+  if (status == CW_OK) {
+    status = cw_taps_track(w->pulled_s, w->n_taps, &w->places, &w->signs, &w->habit, w->place);
   }
   if (status == CW_OK) {
     status = make_events(w);

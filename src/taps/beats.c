@@ -63,6 +63,7 @@ static CwStatus find_events(Work *w)
 {
   const CwTapPlaces anywhere = {0};
   const CwTapView view = {w->sight.beat, NULL, w->sight.n};
+  CwTapSigns signs = {.n = 0};
   w->place = cw_new(w->n, sizeof *w->place);
   w->pulled_s = cw_new(w->n, sizeof *w->pulled_s);
   CwStatus status = w->place && w->pulled_s ? CW_OK : CW_ERR_NO_MEM;
@@ -72,8 +73,12 @@ static CwStatus find_events(Work *w)
   if (status == CW_OK) {
     w->habit.spread_s = USUAL_SPREAD_S;
     cw_taps_pull(w->tap_s, w->n, &w->sight, &w->habit, w->pulled_s);
-    status = cw_taps_track(w->pulled_s, w->n, &anywhere, &view, &w->habit, w->place);
+    status = cw_tap_signs_make(&view, &signs);
   }
+  if (status == CW_OK) {
+    status = cw_taps_track(w->pulled_s, w->n, &anywhere, &signs, &w->habit, w->place);
+  }
+  cw_tap_signs_free(&signs);
   if (status == CW_OK) {
     status = make_events(w);
   }

@@ -37,7 +37,7 @@ static Tapped tap(size_t n_beats, double jitter_s, const char *kind)
 
 static void check(const Tapped *tapped, const CwTapPlaces *places, long first)
 {
-  const CwTapView nothing = {0};
+  const CwTapSigns nothing = {0};
   CwTapHabit habit = {0};
   long place[2 * MOST];
   assert_int_equal(cw_taps_track(tapped->time_s, tapped->n, places, &nothing, &habit, place), CW_OK);
@@ -134,7 +134,7 @@ static void every_allocation_may_fail(void **state)
 {
   (void)state;
   const Tapped tapped = tap(8, 0.02, "........");
-  const CwTapView nothing = {0};
+  const CwTapSigns nothing = {0};
   CwTapHabit habit = {0};
   long place[2 * MOST];
   CwStatus status = CW_ERR_NO_MEM;
