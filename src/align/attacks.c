@@ -124,7 +124,7 @@ static float swell(const CwRises *rises, size_t frame, size_t semitone)
   while (power_at(rises, frame + k, semitone) < 0.25F * highest) {
     k++;
   }
-  return (float)k / CW_ATTACK_RATE_HZ;
+  return (float)k / CW_ALIGN_ATTACK_RATE_HZ;
 }
 
 /// How far a semitone comes up to full loudness within a tenth of a second, on a logarithmic scale: 0 to 1. Weak
@@ -147,7 +147,7 @@ static CwStatus take_peaks(CwRises *rises, size_t frame, float reference, float 
     if (!cw_grow(&attacks->attack, &attacks->room, attacks->n, sizeof *attacks->attack)) {
       return CW_ERR_NO_MEM;
     }
-    const double time_s = fmax(0.0, crossing(rises, frame, i)) / CW_ATTACK_RATE_HZ;
+    const double time_s = fmax(0.0, crossing(rises, frame, i)) / CW_ALIGN_ATTACK_RATE_HZ;
     const float strength = here[i] * prominence(rises, frame, i, reference);
     attacks->attack[attacks->n++] = (CwAttack){time_s, strength, swell(rises, frame, i), (int)i};
   }

@@ -9,7 +9,7 @@
 #include "countwright/status.h"
 
 /// Frames a second in which attacks are sought. Frame `i` is centred on i / 100 s.
-#define CW_ATTACK_RATE_HZ 100
+#define CW_ALIGN_ATTACK_RATE_HZ 100
 
 /// One attack.
 typedef struct {

@@ -67,7 +67,7 @@ static CwStatus init_bank(CwSemitoneBank *bank, size_t first_band, size_t n_band
 
 static double slow_bin_hz(const CwSemitones *bands)
 {
-  return rate_hz / CW_SLOW_STEP / (2.0 * (double)(bands->slow.n_bins - 1));
+  return rate_hz / CW_DEEP_STEP / (2.0 * (double)(bands->slow.n_bins - 1));
 }
 
 static double bin_hz_of(const CwAlignSpectrum *spectrum)
@@ -79,7 +79,7 @@ CwStatus cw_semitones_init(CwSemitones *bands)
 {
   memset(bands, 0, sizeof *bands);
   const bool ok =
-      !cw_align_spectrum_init(&bands->slow, 2 * CW_SLOW_REACH, 1024) &&
+      !cw_align_spectrum_init(&bands->slow, 2 * CW_DEEP_REACH, 1024) &&
       !cw_align_spectrum_init(&bands->middle, 2 * CW_SEMITONES_REACH, 2 * CW_SEMITONES_REACH) &&
       !cw_align_spectrum_init(&bands->quick, CW_SEMITONES_REACH, CW_SEMITONES_REACH) &&
       !init_bank(&bands->slow_tone, 0, MIDDLE_FIRST, slow_bin_hz(bands)) &&

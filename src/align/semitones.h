@@ -14,9 +14,9 @@
 #define CW_LOWEST_NOTE 24
 #define CW_N_SEMITONES 79
 /// Samples of the full rate that one sample of the slow sound stands for.
-#define CW_SLOW_STEP 21
+#define CW_DEEP_STEP 21
 /// Samples of the slow sound needed on each side of a frame's centre.
-#define CW_SLOW_REACH 195
+#define CW_DEEP_REACH 195
 /// Samples of the full rate needed on each side of a frame's centre.
 #define CW_SEMITONES_REACH 2048
 
@@ -44,7 +44,7 @@ void cw_semitones_tune(CwSemitones *bands, double cents);
 
 /// Measure the harmony about one moment, with long windows.
 /// @param centre Sound at CW_ANALYSIS_RATE_HZ, readable CW_SEMITONES_REACH samples to either side.
-/// @param slow_centre The slow sound about the same moment, readable CW_SLOW_REACH samples to either side.
+/// @param slow_centre The slow sound about the same moment, readable CW_DEEP_REACH samples to either side.
 /// @param[out] power Of each semitone; a full-scale sine has about 1.
 void cw_semitones_tone(CwSemitones *bands, const float *centre, const float *slow_centre, float power[CW_N_SEMITONES]);
 

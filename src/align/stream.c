@@ -15,7 +15,7 @@ static const size_t lookahead = (size_t)30 * CW_ANALYSIS_RATE_HZ;
 /// Taps of the low-pass before the slow sound, to either side.
 enum { LOW_PASS_REACH = 32 };
 /// Samples that a frame needs to either side, with some to spare.
-enum { MARGIN = CW_SLOW_STEP * CW_SLOW_REACH + LOW_PASS_REACH + 1 };
+enum { MARGIN = CW_DEEP_STEP * CW_DEEP_REACH + LOW_PASS_REACH + 1 };
 
 static const double shortest_s = 2.0;
 /// The banks are tuned anew when the estimate has moved this far.
@@ -51,7 +51,7 @@ struct CwAlignStream {
 static void fill_low_pass(float *tap)
 {
   const double pi = 3.14159265358979323846;
-  const double cut = 0.5 / CW_SLOW_STEP; // half of the slow sound's own limit, in cycles a sample
+  const double cut = 0.5 / CW_DEEP_STEP; // half of the slow sound's own limit, in cycles a sample
   double sum = 0;
   for (int i = -LOW_PASS_REACH; i <= LOW_PASS_REACH; i++) {
     const double sinc = i == 0 ? 2 * cut : sin(2 * pi * cut * i) / (pi * i);
@@ -94,7 +94,7 @@ CwStatus cw_align_stream_new(CwAlignStream **stream)
   fill_low_pass(s->low_pass);
   if (cw_semitones_init(&s->bands) || cw_scout_init(&s->scout) ||
       init_buffer(&s->sound, 2 * lookahead + 4 * (size_t)MARGIN, MARGIN) ||
-      init_buffer(&s->slow, 2 * lookahead / CW_SLOW_STEP, CW_SLOW_REACH)) {
+      init_buffer(&s->slow, 2 * lookahead / CW_DEEP_STEP, CW_DEEP_REACH)) {
     cw_align_stream_free(s);
     *stream = NULL;
     return CW_ERR_NO_MEM;
@@ -115,11 +115,11 @@ static void run_ahead(CwAlignStream *s)
 /// Make the slow sound up to its sample `end`.
 static void slow_down_to(CwAlignStream *s, long long end)
 {
-  if (s->slow.n + CW_SLOW_STEP > s->slow.room) {
-    drop_before(&s->slow, end - 3 * CW_SLOW_REACH);
+  if (s->slow.n + CW_DEEP_STEP > s->slow.room) {
+    drop_before(&s->slow, end - 3 * CW_DEEP_REACH);
   }
   for (long long m = s->slow.start + (long long)s->slow.n; m < end; m++) {
-    const float *middle = at(&s->sound, m * CW_SLOW_STEP);
+    const float *middle = at(&s->sound, m * CW_DEEP_STEP);
     float sum = 0;
     for (int i = -LOW_PASS_REACH; i <= LOW_PASS_REACH; i++) {
       sum += s->low_pass[i + LOW_PASS_REACH] * middle[i];
@@ -177,8 +177,8 @@ static CwStatus measure_frame(CwAlignStream *s)
     retune(s);
   }
   const long long centre = (long long)s->n_frames * CW_ALIGN_HOP;
-  const long long slow_centre = centre / CW_SLOW_STEP;
-  slow_down_to(s, slow_centre + CW_SLOW_REACH);
+  const long long slow_centre = centre / CW_DEEP_STEP;
+  slow_down_to(s, slow_centre + CW_DEEP_REACH);
   float tone[CW_N_SEMITONES];
   cw_semitones_tone(&s->bands, at(&s->sound, centre), at(&s->slow, slow_centre), tone);
   fold_tone(tone, cw_scout_reference(&s->scout), s->chroma[s->n_frames]);
@@ -189,7 +189,7 @@ static CwStatus measure_frame(CwAlignStream *s)
 static CwStatus seek_attacks(CwAlignStream *s)
 {
   float power[CW_N_SEMITONES];
-  const long long centre = (long long)s->n_moments * CW_ANALYSIS_RATE_HZ / CW_ATTACK_RATE_HZ;
+  const long long centre = (long long)s->n_moments * CW_ANALYSIS_RATE_HZ / CW_ALIGN_ATTACK_RATE_HZ;
   cw_semitones_attack(&s->bands, at(&s->sound, centre), power);
   s->n_moments++;
   return cw_rises_next(&s->rises, power, cw_scout_reference(&s->scout), &s->attacks);

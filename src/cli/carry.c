@@ -4,6 +4,7 @@
 
 #include "base/memory.h"
 #include "cli/found.h"
+#include "cli/kept.h"
 #include "cli/origin.h"
 #include "cli/talk.h"
 #include "cli/text.h"
@@ -14,6 +15,7 @@
 
 /// What is carried, and what comes of it.
 typedef struct {
+  CwCache *cache; ///< may be NULL
   CliOrigin origin;
   CliFound found; ///< in the notes' own recording
   CwTimeMap map;
@@ -27,22 +29,28 @@ typedef struct {
   CliOutputs lines;
 } Job;
 
-/// Follow the music from one recording into the other.
-static int follow(const char *from, const char *to, CwTimeMap *map)
+/// Line the notes up with their recording, and follow its music into the other.
+static int follow(const CliArgs *args, Job *job)
 {
+  const char *from = job->origin.recording;
+  const char *to = args->operand[1];
   CwAlignFeatures *a = NULL;
   CwAlignFeatures *b = NULL;
-  CwStatus status = cw_align_features_read(from, cli_report(from), &a);
-  if (status != CW_OK) {
-    return cli_say_status(from, status);
-  }
-  status = cw_align_features_read(to, cli_report(to), &b);
+  CwStatus status = cw_measure(from, job->cache, cli_report(from), &job->found.features, &a); // read once for both
   if (status == CW_OK) {
-    status = cw_align(a, b, cli_report(to), map);
+    status = cli_line_up(args, from, &job->origin.notebook, &job->found, &job->messages);
+  }
+  const char *subject = status == CW_OK ? to : from;
+  if (status == CW_OK) {
+    cw_features_free(&job->found.features);
+    status = cw_measure(to, job->cache, cli_report(to), NULL, &b);
+  }
+  if (status == CW_OK) {
+    status = cw_align(a, b, cli_report(to), &job->map);
   }
   cw_align_features_free(a);
   cw_align_features_free(b);
-  return status == CW_OK ? CLI_GOOD : cli_say_status(to, status);
+  return status == CW_OK ? CLI_GOOD : cli_say_status(subject, status);
 }
 
 /// Say what the other recording has otherwise.
@@ -89,17 +97,11 @@ static CwStatus carry_line(const CliArgs *args, Job *job)
 
 static int carry(const CliArgs *args, Job *job)
 {
-  const char *from = job->origin.recording;
   const char *to = args->operand[1];
-  CwStatus status = cli_line_up(args, from, &job->origin.notebook, &job->found, &job->messages);
-  if (status != CW_OK) {
-    return cli_say_status(from, status);
-  }
-  cw_features_free(&job->found.features);
-  if (follow(from, to, &job->map) != CLI_GOOD) {
+  if (follow(args, job) != CLI_GOOD) {
     return CLI_FAILED;
   }
-  status = carry_line(args, job);
+  CwStatus status = carry_line(args, job);
   if (status == CW_OK) {
     status = cw_sheet_build_carried(cli_origin_words(&job->origin), &job->line, job->kept, cli_base_name(to),
                                     &job->messages, &job->sheet);
@@ -189,8 +191,9 @@ static int run(const CliArgs *args, Job *job)
 
 int cli_carry(const CliArgs *args)
 {
-  Job job = {0};
+  Job job = {.cache = cli_cache_open(args)};
   const int result = run(args, &job);
+  cw_cache_free(job.cache);
   cli_outputs_cancel(&job.sheets);
   cli_outputs_cancel(&job.copies);
   cli_outputs_cancel(&job.lines);

@@ -37,7 +37,7 @@ void cli_completion(FILE *out)
   for (size_t i = 0; i < cli_n_commands; i++) {
     fprintf(out, "%s ", cli_command[i].name);
   }
-  fputs("--help --version'\n"
+  fputs("--help --clear-cache --version'\n"
         "    mapfile -t COMPREPLY < <(compgen -W \"$words\" -- \"$current\")\n"
         "    return\n"
         "  fi\n"

@@ -5,6 +5,7 @@
 #include "base/memory.h"
 #include "cli/at.h"
 #include "cli/found.h"
+#include "cli/kept.h"
 #include "cli/passage.h"
 #include "cli/talk.h"
 #include "cli/text.h"
@@ -14,6 +15,7 @@
 
 /// The recordings and what comes of them.
 typedef struct {
+  CwCache *cache; ///< may be NULL
   CwNotebook notebook;
   CliFound first;
   CwAlignFeatures *features; ///< of the first
@@ -28,16 +30,11 @@ typedef struct {
   bool left_out; ///< some recording could not be compared
 } Job;
 
-static CwStatus read_features(const char *recording, CwAlignFeatures **features)
-{
-  return cw_align_features_read(recording, cli_report(recording), features);
-}
-
 /// Follow the first recording's music into another.
 static CwStatus follow(const Job *job, const char *recording, CwTimeMap *map)
 {
   CwAlignFeatures *features = NULL;
-  CwStatus status = read_features(recording, &features);
+  CwStatus status = cw_measure(recording, job->cache, cli_report(recording), NULL, &features);
   if (status == CW_OK) {
     status = cw_align(job->features, features, cli_report(recording), map);
   }
@@ -59,7 +56,10 @@ static CwStatus count(const CliArgs *args, const char *recording, const CwNotebo
 static CwStatus compare_own(const CliArgs *args, const char *recording, const Job *job, CwDriftOther *other)
 {
   CliFound found = {0};
-  CwStatus status = count(args, recording, &job->notebook, &found);
+  CwStatus status = cw_measure(recording, job->cache, cli_report(recording), &found.features, NULL);
+  if (status == CW_OK) {
+    status = count(args, recording, &job->notebook, &found);
+  }
   if (status == CW_OK) {
     status = cw_drift_by_lines(&job->first.line, &found.line, &other->drift);
   }
@@ -125,9 +125,13 @@ static int compare(const CliArgs *args, Job *job)
   const size_t n = args->n_operands - 1;
   job->other = cw_new(n, sizeof *job->other);
   job->map = cw_new(n, sizeof *job->map);
-  CwStatus status = job->other && job->map ? count(args, first, &job->notebook, &job->first) : CW_ERR_NO_MEM;
-  if (status == CW_OK && !args->value[CLI_OWN_COUNTS].given) {
-    status = read_features(first, &job->features);
+  CwAlignFeatures **features = args->value[CLI_OWN_COUNTS].given ? NULL : &job->features;
+  CwStatus status = CW_ERR_NO_MEM;
+  if (job->other && job->map) { // read once for both
+    status = cw_measure(first, job->cache, cli_report(first), &job->first.features, features);
+  }
+  if (status == CW_OK) {
+    status = count(args, first, &job->notebook, &job->first);
   }
   if (status != CW_OK) {
     return cli_say_status(first, status);
@@ -162,7 +166,7 @@ static int carry_times(const CliArgs *args, Job *job)
     return CLI_FAILED;
   }
   CwTimeMap map = {0};
-  CwStatus status = read_features(args->operand[0], &job->features);
+  CwStatus status = cw_measure(args->operand[0], job->cache, cli_report(args->operand[0]), NULL, &job->features);
   if (status != CW_OK) {
     return cli_say_status(args->operand[0], status);
   }
@@ -206,6 +210,7 @@ static void release(Job *job)
   free(job->section);
   cli_found_free(&job->first);
   cw_align_features_free(job->features);
+  cw_cache_free(job->cache);
   cw_messages_free(&job->summary);
   cw_notebook_free(&job->notebook);
   free(job->times.time_s);
@@ -236,7 +241,7 @@ int cli_drift(const CliArgs *args)
   if (problem) {
     return cli_say_usage(args->command, problem);
   }
-  Job job = {0};
+  Job job = {.cache = cli_cache_open(args)};
   const int result = run(args, &job);
   release(&job);
   return result;

@@ -72,6 +72,10 @@ void cli_help(FILE *out)
   write_pair(out, "-h, --help", "print this help; after a COMMAND, help on it", OPTION_COLUMN);
   write_pair(out, "    --help-man", "print the manual page", OPTION_COLUMN);
   write_pair(out, "    --help-completion", "print completion for bash", OPTION_COLUMN);
+  write_pair(out, "    --clear-cache",
+             "remove what is kept of recordings that were measured, in XDG_CACHE_HOME/countwright or "
+             "~/.cache/countwright. At most 1 GiB is kept there, and it is never needed",
+             OPTION_COLUMN);
   write_pair(out, "    --version", "print the version", OPTION_COLUMN);
   fputs("\nEnds with 0 when all went well, 1 when something failed, 2 when called wrongly.\n", out);
 }

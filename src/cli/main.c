@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cli/cli.h"
+#include "cli/kept.h"
 #include "cli/talk.h"
 
 static void print_version(FILE *out)
@@ -48,6 +49,9 @@ static int run(int argc, char *const *argv)
       general[i].print(stdout);
       return CLI_GOOD;
     }
+  }
+  if (strcmp(argv[1], "--clear-cache") == 0) {
+    return cli_cache_clear();
   }
   const CliCommand *command = cli_find_command(argv[1]);
   if (!command) {

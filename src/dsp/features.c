@@ -13,6 +13,7 @@
 #include "dsp/compress.h"
 #include "dsp/filter_bank.h"
 #include "dsp/spectrum.h"
+#include "dsp/stream.h"
 
 #define HALF (CW_LONG_WINDOW / 2)
 #define FLUX_LAG 2  // frames between which the flux is taken
@@ -393,6 +394,34 @@ CwStatus cw_features_read(const char *path, const CwReport *report, CwFeatures *
     status = cw_audio_stream(path, CW_ANALYSIS_RATE_HZ, report, meter_push, &meter, NULL);
   }
   return finish(&meter, status);
+}
+
+struct CwFeatureStream {
+  Meter meter;
+};
+
+CwStatus cw_feature_stream_new(CwFeatures *features, CwFeatureStream **stream)
+{
+  *stream = cw_new(1, sizeof **stream);
+  CwStatus status = *stream ? meter_init(&(*stream)->meter, features) : CW_ERR_NO_MEM;
+  if (status != CW_OK && *stream) {
+    status = cw_feature_stream_finish(*stream, status);
+    *stream = NULL;
+  }
+  return status;
+}
+
+CwStatus cw_feature_stream_push(void *stream, const float *samples, size_t n)
+{
+  CwFeatureStream *s = stream;
+  return meter_push(&s->meter, samples, n);
+}
+
+CwStatus cw_feature_stream_finish(CwFeatureStream *stream, CwStatus status)
+{
+  const CwStatus end = finish(&stream->meter, status);
+  free(stream);
+  return end;
 }
 
 CwStatus cw_features_measure(const float *samples, size_t n, CwFeatures *features)

@@ -20,6 +20,7 @@ HERE = pathlib.Path(__file__).resolve().parent
 FIXTURES = HERE.parent.parent / 'audio-fixtures'
 PROGRAM = os.environ['CW_PROGRAM']
 RATE = 22050
+CACHE = tempfile.TemporaryDirectory(prefix='countwright-cache-')  # what is measured once need not be in the next test
 
 
 @functools.lru_cache
@@ -80,7 +81,7 @@ class Case(unittest.TestCase):
 
     def environment(self, **changes):
         kept = {k: v for k, v in os.environ.items() if k not in ('COLUMNS', 'NO_COLOR')}
-        return {**kept, 'TERM': 'xterm', **changes}
+        return {**kept, 'TERM': 'xterm', 'XDG_CACHE_HOME': CACHE.name, **changes}
 
     def run_it(self, *words, stdin=b'', stdout=subprocess.PIPE, **changes):
         """Run the program. Gives the exit status, standard output and standard error."""
