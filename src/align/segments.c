@@ -18,6 +18,11 @@ enum { PLACE_REACH = 75, PLACES = 2 * PLACE_REACH + 1 };
 static const double fade_frames = 4.0;
 static const float harmony_weight = 0.5F;
 
+/// Before a jump a guide may rush through music that is not played any more: where it does so at more than `rush` times
+/// its usual pace, in so many frames at its end, it is not believed.
+enum { RUSH_REACH = 200, PACE_FRAMES = 250, RUSH_FRAMES = 25 };
+static const double rush = 1.6;
+
 /// The part of a that a guide is used for.
 typedef struct {
   double from_s, to_s;
@@ -26,6 +31,27 @@ typedef struct {
 static double frame_s(size_t frame)
 {
   return (double)frame / CW_ALIGN_RATE_HZ;
+}
+
+/// Seconds of b to a frame of a, over `n` frames from `from` on.
+static double pace_over(const CwGuide *guide, size_t from, size_t n)
+{
+  return (guide->b_s[from + n] - guide->b_s[from]) / (double)n;
+}
+
+/// Give up a rush at a guide's end. Beyond, it goes on at the pace that it has before.
+static void calm_end(CwGuide *guide)
+{
+  if (guide->n < RUSH_REACH + PACE_FRAMES + RUSH_FRAMES) {
+    return;
+  }
+  const double usual = pace_over(guide, guide->n - 1 - RUSH_REACH - PACE_FRAMES, PACE_FRAMES);
+  size_t end = guide->n;
+  for (size_t k = 0; k < RUSH_REACH; k++) {
+    const size_t from = guide->n - 1 - RUSH_FRAMES - k;
+    end = pace_over(guide, from, RUSH_FRAMES) < usual / rush ? from : end;
+  }
+  guide->n = end;
 }
 
 /// What it costs to take the music about `middle_s` of b for a's by this guide, frame by frame.
@@ -66,7 +92,7 @@ static size_t cheapest_place(const float left[PLACES], const float right[PLACES]
   return best;
 }
 
-static CwStatus place_jump(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, const CwGuide *guide,
+static CwStatus place_jump(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, CwGuide *guide,
                            Part *part)
 {
   const double left_s = cw_guide_at(&guide[0], part[0].to_s);
@@ -75,6 +101,7 @@ static CwStatus place_jump(const CwAlignFeatures *a, const CwAlignFeatures *b, i
     return CW_OK;
   }
   const double middle_s = 0.5 * (left_s + right_s);
+  calm_end(&guide[0]);
   double b_s[PLACES];
   for (size_t k = 0; k < PLACES; k++) {
     b_s[k] = middle_s + ((double)k - PLACE_REACH) / CW_ALIGN_RATE_HZ;
@@ -129,8 +156,8 @@ static CwStatus fill_segment(const CwGuide *guide, Part part, CwTimeMap *map)
   return CW_OK;
 }
 
-CwStatus cw_segments_make(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, const CwGuide *guide,
-                          size_t n, CwTimeMap *map)
+CwStatus cw_segments_make(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, CwGuide *guide, size_t n,
+                          CwTimeMap *map)
 {
   Part *part = cw_new(n, sizeof *part);
   map->segment = cw_new(n, sizeof *map->segment);
