@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 /// What the learned ear hears, against numpy in double precision: tests/vectors/ear/vectors.json, made by make.py there,
-/// which was itself held against PyTorch 1.13's output of the same network (6e-6 apart at most).
+/// which was itself held against PyTorch 1.13's output of such a network (6e-6 apart at most).
 #include "unit/cw_test.h"
 
 #include <stdio.h>

@@ -18,7 +18,7 @@ sys.path.insert(0, '../../../scripts/training')
 from embed import network_file  # noqa: E402
 
 BANDS = 63
-WIDE = '../../../scripts/training/trained/wide2.npz'
+TRAINED = '../../../scripts/training/trained/hinted.npz'  # what src/ear/network.bin is made of
 
 
 def sound(n, seed):
@@ -123,16 +123,17 @@ def vector(w, network_name, n, seed, keep, hint=None):
 
 
 def make():
-    wide = dict(np.load(WIDE))
+    trained = dict(np.load(TRAINED))
     small = small_weights()
     with open('small.bin', 'wb') as file:
         file.write(network_file(small))
     steps = ((0, 0.5, 4), (100, 0.0, 4), (150, 1.3, 0), (220, 0.31, 6))
     vectors = [
-        vector(wide, 'embedded', 1, 1, [0]),
-        vector(wide, 'embedded', 2, 2, [0, 1]),
-        vector(wide, 'embedded', 300, 3, range(0, 300, 4)),
-        vector(wide, 'embedded', 5000, 4, list(range(0, 5000, 61)) + [4998, 4999]),
+        vector(trained, 'embedded', 1, 1, [0]),
+        vector(trained, 'embedded', 2, 2, [0, 1]),
+        vector(trained, 'embedded', 300, 3, range(0, 300, 4)),
+        vector(trained, 'embedded', 5000, 4, list(range(0, 5000, 61)) + [4998, 4999]),
+        vector(trained, 'embedded', 400, 6, range(0, 400, 8), steps),
         vector(small, 'small', 260, 5, range(0, 260, 5)),
         vector(small, 'small', 260, 5, range(0, 260, 5), steps),
     ]
