@@ -39,7 +39,7 @@ static void likelier_beats_and_downbeats_are_more_evidence(void **state)
   for (size_t i = 1; i < N; i++) {
     assert_true(got_beat[i] > got_beat[i - 1]);
   }
-  assert_true(got_beat[0] > CW_NO_BEAT && got_beat[N - 1] < -CW_NO_BEAT); // nothing is beyond doubt
+  assert_true(got_beat[0] > CW_NO_BEAT && got_beat[N - 1] < 10.0F); // nothing is beyond doubt
   assert_true(got_beat[1] < 0 && got_beat[2] > 0);
   static const float alike[N] = {2, 2, 2, 2, 2};
   put(alike, downbeat, N, got_beat, got_accent);
