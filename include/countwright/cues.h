@@ -21,7 +21,8 @@ typedef enum {
   CW_CUE_ACCENT = 1 << 5,   ///< how loud what begins is against what is around it, of downbeats
   CW_CUE_STEADY = 1 << 6,   ///< whether notes are held: what speaks against beats in talk, noise and applause
   CW_CUE_OFFBEATS = 1 << 7, ///< attacks between beats, at the half and the thirds
-  CW_CUE_TEMPO = 1 << 8     ///< which tempos are likely beforehand
+  CW_CUE_TEMPO = 1 << 8,    ///< which tempos are likely beforehand
+  CW_CUE_LENGTH = 1 << 9    ///< how long what begins lasts
 } CwCue;
 
 /// Name of the `i`-th cue from 0, a lower-case word; its bit is 1 << i. NULL beyond the last. The text is static.

@@ -7,6 +7,8 @@
 
 #include "base/memory.h"
 #include "countwright/cues.h"
+#include "pulse/lengths.h"
+#include "pulse/window.h"
 
 // Weights of the cues, and what an onset of ordinary strength must have to be as likely a beat as not.
 #define WEIGHT_ALL 1.0F
@@ -17,6 +19,7 @@
 #define BAR_BASS 0.6F
 #define BAR_HARMONIC 0.6F
 #define WEIGHT_ACCENT 0.3F
+#define WEIGHT_LENGTH 0.5F
 #define ACCENT_DB 6.0
 #define ACCENT_S 4.0 // accents are compared with onsets this near
 #define BEAT_SCALE 1.6F
@@ -41,33 +44,13 @@ static float *new_curve(size_t n)
   return cw_new(n, sizeof(float));
 }
 
-/// Sums over a window that slides along a curve.
-typedef struct {
-  double sum;
-  size_t from, to;
-} Window;
-
-/// Move a window of sums of `in` (or of its squares) to `reach` frames on each side of frame `i`. @return The mean.
-static double window_mean(Window *w, const float *in, size_t n, size_t i, size_t reach, bool square)
-{
-  const size_t want_to = i + reach + 1 < n ? i + reach + 1 : n;
-  const size_t want_from = i > reach ? i - reach : 0;
-  for (; w->to < want_to; w->to++) {
-    w->sum += (double)in[w->to] * (square ? (double)in[w->to] : 1.0);
-  }
-  for (; w->from < want_from; w->from++) {
-    w->sum -= (double)in[w->from] * (square ? (double)in[w->from] : 1.0);
-  }
-  return w->sum / (double)(w->to - w->from);
-}
-
 /// Take off the local mean (the unrest of a sustained sound), keep what stands out.
 static void stand_out(const float *in, size_t n, float *out)
 {
   const size_t reach = (size_t)(UNREST_S * CW_FEATURE_RATE_HZ);
-  Window window = {0, 0, 0};
+  CwWindow window = {0, 0, 0};
   for (size_t i = 0; i < n; i++) {
-    out[i] = fmaxf(0.0F, in[i] - (float)window_mean(&window, in, n, i, reach, false));
+    out[i] = fmaxf(0.0F, in[i] - (float)cw_window_mean(&window, in, n, i, reach, false));
   }
 }
 
@@ -75,9 +58,9 @@ static void stand_out(const float *in, size_t n, float *out)
 static void normalise(const float *in, size_t n, double floor, float *out)
 {
   const size_t reach = (size_t)(LOCAL_S * CW_FEATURE_RATE_HZ);
-  Window window = {0, 0, 0};
+  CwWindow window = {0, 0, 0};
   for (size_t i = 0; i < n; i++) {
-    const double rms = sqrt(fmax(window_mean(&window, in, n, i, reach, true), 0.0));
+    const double rms = sqrt(fmax(cw_window_mean(&window, in, n, i, reach, true), 0.0));
     out[i] = (float)((double)in[i] / fmax(rms, floor));
   }
 }
@@ -147,11 +130,11 @@ static void measure_accents(const CwFeatures *f, const float *strength, float *a
     work[1][i] = strength[i] * strength[i];
     work[2][i] = work[1][i] * level;
   }
-  Window weights = {0, 0, 0};
-  Window levels = {0, 0, 0};
+  CwWindow weights = {0, 0, 0};
+  CwWindow levels = {0, 0, 0};
   for (size_t i = 0; i < n; i++) {
-    const double weight = window_mean(&weights, work[1], n, i, reach, false);
-    const double level = window_mean(&levels, work[2], n, i, reach, false) / fmax(weight, 1e-9);
+    const double weight = cw_window_mean(&weights, work[1], n, i, reach, false);
+    const double level = cw_window_mean(&levels, work[2], n, i, reach, false) / fmax(weight, 1e-9);
     const double above = ((double)work[0][i] - level) / ACCENT_DB;
     accent[i] = weight > 1e-6 ? (float)fmin(fmax(above, -1.5), 1.5) : 0.0F;
   }
@@ -239,8 +222,13 @@ CwStatus cw_activation_make(const CwFeatures *f, unsigned left_out, CwActivation
     return CW_ERR_NO_MEM;
   }
   join_cues(f, &cues, left_out, a);
-  const float accent = weight_of(CW_CUE_ACCENT, left_out, WEIGHT_ACCENT);
   float *const work[3] = {cues.all, cues.slow, cues.low}; // joined already
+  const float length = weight_of(CW_CUE_LENGTH, left_out, WEIGHT_LENGTH);
+  cw_lengths(a->strength, n, cues.work, work);
+  for (size_t i = 0; i < n; i++) {
+    a->beat[i] += a->beat[i] > CW_NO_BEAT ? length * cues.work[i] : 0.0F;
+  }
+  const float accent = weight_of(CW_CUE_ACCENT, left_out, WEIGHT_ACCENT);
   measure_accents(f, a->strength, cues.work, work);
   for (size_t i = 0; i < n; i++) {
     cues.low[i] = a->downbeat[i] + accent * cues.work[i];
@@ -253,9 +241,9 @@ CwStatus cw_activation_make(const CwFeatures *f, unsigned left_out, CwActivation
 void cw_activation_keep_tonal(const CwFeatures *f, CwActivation *a)
 {
   const size_t reach = (size_t)(TONAL_S * CW_FEATURE_RATE_HZ / CW_SLOW_STEP);
-  Window window = {0, 0, 0};
+  CwWindow window = {0, 0, 0};
   for (size_t row = 0; row < f->n_slow; row++) {
-    if (window_mean(&window, f->steadiness, f->n_slow, row, reach, false) >= TONAL_STEADINESS) {
+    if (cw_window_mean(&window, f->steadiness, f->n_slow, row, reach, false) >= TONAL_STEADINESS) {
       continue;
     }
     for (size_t i = row * CW_SLOW_STEP; i < (row + 1) * CW_SLOW_STEP && i < a->n; i++) {

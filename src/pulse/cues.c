@@ -3,7 +3,8 @@
 
 #include <string.h>
 
-static const char *const name[] = {"all", "slow", "low", "harmonic", "bass", "accent", "steady", "offbeats", "tempo"};
+static const char *const name[] = {"all",    "slow",   "low",      "harmonic", "bass",
+                                   "accent", "steady", "offbeats", "tempo",    "length"};
 enum { N_CUES = sizeof name / sizeof name[0] };
 
 const char *cw_cue_name(size_t i)

@@ -17,7 +17,7 @@ static void every_cue_has_a_name_of_its_own(void **state)
     assert_null(strpbrk(cw_cue_name(n), ", "));
     assert_string_not_equal(cw_cue_name(n), "list"); // the program prints the names by that
   }
-  assert_int_equal(1U << (n - 1), CW_CUE_TEMPO);
+  assert_int_equal(1U << (n - 1), CW_CUE_LENGTH);
   assert_null(cw_cue_name(n + 1));
 }
 
