@@ -41,6 +41,7 @@ static void leave_out(CwModel *model)
 static CwModel model_for(const CwBeatOptions *options, const CwHeard *heard)
 {
   CwModel model = cw_model_for(heard);
+  model.left_out = 0;
   if (!options) {
     return model;
   }

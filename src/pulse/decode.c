@@ -61,6 +61,7 @@ CwModel cw_model_default(void)
       .enter_cost = 8.0,
       .offbeat_weight = 0.5,
       .thirds_weight = 0.5,
+      .left_out = CW_CUE_LENGTH, // under notes, syncopated long notes would draw the counts to them
   };
 }
 

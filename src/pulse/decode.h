@@ -35,7 +35,8 @@ typedef struct {
   const CwHeard *heard;  ///< what the learned ear hears, of as many frames as the features; NULL: the plain ear
 } CwModel;
 
-/// The model used unless something is known.
+/// The model used unless something is known. It leaves out CW_CUE_LENGTH, which is for music alone
+/// (cw_beats_find()).
 CwModel cw_model_default(void);
 
 /// The same for what the learned ear hears. @param heard Must outlive the model; without frames: the plain ear.

@@ -10,6 +10,7 @@
 #define STRONG 0.65F  // onset strength of an attack that ends what sounds before it
 #define BEGINS 0.5F   // onset strength from which something begins here
 #define NEAREST 6     // frames: what comes sooner is the same attack
+#define EARLY 3       // frames: an attack is felt so much before it
 #define SHORTEST 8.0F // frames: lengths beyond these are taken for these
 #define LONGEST 200.0F
 #define AROUND_S 6.0 // lengths are compared with those this near on each side
@@ -26,11 +27,14 @@ void cw_lengths(const float *strength, size_t n, float *length, float *const wor
   float *weight = work[0];
   float *weighted = work[1];
   size_t next = n + (size_t)LONGEST;
+  size_t here = n; // the attack that begins at this frame, or a little after it
   for (size_t i = n; i-- > 0;) {
     if (i + NEAREST < n && is_attack(strength, n, i + NEAREST)) {
       next = i + NEAREST;
     }
-    length[i] = logf(fminf(fmaxf((float)(next - i), SHORTEST), LONGEST));
+    here = is_attack(strength, n, i) ? i : here;
+    const bool begins = here < n && here - i <= EARLY;
+    length[i] = begins && here > i ? length[here] : logf(fminf(fmaxf((float)(next - i), SHORTEST), LONGEST));
     weight[i] = strength[i] * strength[i];
     weighted[i] = weight[i] * length[i];
   }
