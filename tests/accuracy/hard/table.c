@@ -154,7 +154,7 @@ const CwSpoilLine cw_spoil_table[] = {
     {"talk", CW_NOTES, {0.05, 0.05, 0.05, 0.27}},
     {"footfalls", CW_ALONE, {0.22, 0.19, 0.22, 0.24}},
     {"footfalls", CW_NOTES, {0.05, 0.05, 0.11, 0.13}},
-    {"far phone", CW_ALONE, {0.05, 0.05, 0.05, 0.05}},
+    {"far phone", CW_ALONE, {0.05, 0.10, 0.05, 0.05}},
     {"far phone", CW_NOTES, {0.05, 0.05, 0.05, 0.05}},
     {"clipping", CW_ALONE, {0.05, 0.05, 0.05, 0.05}},
     {"clipping", CW_NOTES, {0.05, 0.05, 0.05, 0.05}},
