@@ -57,6 +57,35 @@ static void a_recording_aligns_with_itself(void **state)
   assert_aligned(&plain, &plain, 0.001, 0.005);
 }
 
+/// The mean sureness over the beats of a piece in two playings.
+static double mean_sureness(const TestPlaying *a, const TestPlaying *b)
+{
+  TestPiece piece = test_piece_make(1, BARS);
+  CwTimeMap map = align(&piece, a, &piece, b);
+  double sum = 0;
+  for (double beat = 1; beat < piece.beats - 1; beat += 1) {
+    const double sure = cw_time_map_sure(&map, test_beat_time(a, beat));
+    assert_true(sure > 0 && sure < 1);
+    sum += sure;
+  }
+  const double mean = sum / (piece.beats - 2);
+  assert_true(isnan(cw_time_map_sure(&map, -1)));
+  cw_time_map_free(&map);
+  test_piece_free(&piece);
+  return mean;
+}
+
+static void places_are_surer_the_clearer_the_notes(void **state)
+{
+  (void)state;
+  const TestPlaying swaying = {.bpm = 108, .sway = 0.1, .lead_s = 1, .seed = 5};
+  const TestPlaying blurred = {.bpm = 108, .sway = 0.1, .lead_s = 1, .spread_s = 0.12, .noise = 0.5, .seed = 5};
+  const double clear = mean_sureness(&plain, &swaying);
+  const double unclear = mean_sureness(&plain, &blurred);
+  assert_true(clear > 0.9);
+  assert_true(unclear < clear - 0.1);
+}
+
 static void silence_in_front_moves_everything_by_its_length(void **state)
 {
   (void)state;
@@ -395,6 +424,7 @@ int main(void)
 {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(a_recording_aligns_with_itself),
+      cmocka_unit_test(places_are_surer_the_clearer_the_notes),
       cmocka_unit_test(silence_in_front_moves_everything_by_its_length),
       cmocka_unit_test(another_tempo_is_followed),
       cmocka_unit_test(a_swaying_tempo_is_followed),

@@ -26,6 +26,29 @@ static void of_music_played_twice_the_first_time_counts(void **state)
   assert_near(cw_time_map_at(&map, 25), 35, 1e-12);
 }
 
+static void how_sure_a_phrase_is_goes_with_it(void **state)
+{
+  (void)state;
+  CwCountLine a = even_line(3); // ones at 10, 14, 18; 0.75 sure
+  a.phrase[1].confidence = 1;
+  a.phrase[2].confidence = -1;
+  double sure[] = {0.4, 0.8, 0.6};
+  CwMapPoint point[] = {{0, 5}, {14, 19}, {60, 65}};
+  CwMapSegment segment = {.point = point, .n = 3, .sure = sure};
+  const CwTimeMap map = {.segment = &segment, .n_segments = 1, .a_duration_s = 60, .b_duration_s = 100};
+  CwCountLine b;
+  assert_near(cw_time_map_sure(&map, 0), 0.4, 1e-12);
+  assert_near(cw_time_map_sure(&map, 7), 0.6, 1e-12);
+  assert_near(cw_time_map_sure(&map, 60), 0.6, 1e-12);
+  assert_true(isnan(cw_time_map_sure(&map, 61)));
+  assert_int_equal(cw_carry(&a, &map, &b, NULL), CW_OK);
+  assert_near(b.phrase[0].confidence, 0.75 * (0.4 + 0.4 * 10 / 14), 1e-12);
+  assert_near(b.phrase[1].confidence, 0.8, 1e-12);
+  assert_true(b.phrase[2].confidence < 0);
+  cw_count_line_free(&a);
+  cw_count_line_free(&b);
+}
+
 static void counts_are_carried_with_their_phrases(void **state)
 {
   (void)state;
@@ -194,6 +217,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(the_time_map_is_read_between_its_points),
       cmocka_unit_test(of_music_played_twice_the_first_time_counts),
+      cmocka_unit_test(how_sure_a_phrase_is_goes_with_it),
       cmocka_unit_test(counts_are_carried_with_their_phrases),
       cmocka_unit_test(before_a_hold_the_last_count_is_as_long_as_the_others),
       cmocka_unit_test(a_phrase_that_is_cut_is_left_out),
