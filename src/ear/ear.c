@@ -188,11 +188,22 @@ CwStatus cw_ear_listen(CwEar *ear, const CwEarHint *hint, const CwReport *report
   return CW_OK;
 }
 
+/// Whether the choice is the learned ear, and there is something for it to hear.
+static bool is_learned(CwEarChoice choice, const CwFeatures *features)
+{
+  return (choice == CW_EAR_USUAL ? CW_USUAL_EAR : choice) == CW_EAR_LEARNED && features->n_heard > 0;
+}
+
+CwStatus cw_ear_open(CwEarChoice choice, const CwFeatures *features, const CwReport *report, CwEar **ear)
+{
+  *ear = NULL;
+  return is_learned(choice, features) ? cw_ear_new(features, report, ear) : CW_OK;
+}
+
 CwStatus cw_ear_hear(CwEarChoice choice, const CwFeatures *features, const CwReport *report, CwHeard *heard)
 {
   memset(heard, 0, sizeof *heard);
-  const CwEarChoice chosen = choice == CW_EAR_USUAL ? CW_USUAL_EAR : choice;
-  if (chosen != CW_EAR_LEARNED || features->n_heard == 0) {
+  if (!is_learned(choice, features)) {
     return CW_OK;
   }
   CwEar *ear = NULL;

@@ -51,6 +51,11 @@ CW_NODISCARD CwStatus cw_ear_new(const CwFeatures *features, const CwReport *rep
 CW_NODISCARD CwStatus cw_ear_new_from(const unsigned char *network, size_t size, const CwFeatures *features,
                                       const CwReport *report, CwEar **ear);
 
+/// Prepare a recording for the ear of choice.
+/// @param[out] ear NULL on error, for the plain ear, and where the features have no `heard`.
+/// @return As cw_ear_new().
+CW_NODISCARD CwStatus cw_ear_open(CwEarChoice choice, const CwFeatures *features, const CwReport *report, CwEar **ear);
+
 /// Rows of a hint: features->n_heard.
 size_t cw_ear_rows(const CwEar *ear);
 

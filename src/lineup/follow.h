@@ -18,6 +18,7 @@ typedef struct {
   const float *beat;      ///< log-odds of a beat at each frame
   const float *accent;    ///< how accented each frame is, in spreads
   const double *sounding; ///< n + 1 values: seconds of sound before each frame
+  float offbeat_weight;   ///< what an onset within a beat counts for
 } CwSight;
 
 /// Where each count may lie, and how finely tempo is told apart.

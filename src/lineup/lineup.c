@@ -13,6 +13,8 @@
 #include "lineup/compare.h"
 #include "lineup/expect.h"
 #include "lineup/follow.h"
+#include "lineup/kept.h"
+#include "lineup/listen.h"
 #include "lineup/pins.h"
 #include "lineup/place.h"
 #include "lineup/plan.h"
@@ -33,6 +35,7 @@ typedef struct {
   const CwNotebook *notebook;
   CwEvidence *evidence;
   CwPlan plan;
+  CwEar *ear; ///< NULL: the plain one
   CwLook look;
   bool tonal;           ///< notes are held in it
   CwAlone alone;        ///< the music without the notes, where that was needed
@@ -51,6 +54,7 @@ typedef struct {
 static void work_free(Work *w)
 {
   cw_plan_free(&w->plan);
+  cw_ear_free(w->ear);
   cw_look_free(&w->look);
   cw_alone_free(&w->alone);
   free(w->beat);
@@ -89,7 +93,8 @@ static CwSight coarse_sight(Work *w)
     }
     w->coarse_sounding[i + 1] = w->sound.before_s[(i + 1) * COARSE_STEP];
   }
-  return (CwSight){(double)CW_FEATURE_RATE_HZ / COARSE_STEP, n, w->beat, w->accent, w->coarse_sounding};
+  return (CwSight){
+      (double)CW_FEATURE_RATE_HZ / COARSE_STEP, n, w->beat, w->accent, w->coarse_sounding, w->look.offbeat_weight};
 }
 
 /// Bands of `width` frames around the times in `time_s`.
@@ -122,7 +127,7 @@ static CwStatus follow(Work *w, const CwReport *report)
   }
   w->plan.n = w->n_found; // what has no music needs no finer search
   const CwActivation *a = &w->look.activation;
-  const CwSight fine = {CW_FEATURE_RATE_HZ, a->n, a->beat, a->downbeat, w->sound.before_s};
+  const CwSight fine = {CW_FEATURE_RATE_HZ, a->n, a->beat, a->downbeat, w->sound.before_s, w->look.offbeat_weight};
   bands.width = (size_t)(2 * CW_FINE_REACH_S * CW_FEATURE_RATE_HZ);
   bands.tempo_ratio = CW_FINE_RATIO;
   set_bands(w, fine.rate_hz, bands.width);
@@ -283,12 +288,11 @@ static CwStatus line_up(Work *w, const CwNotebook *notebook, const CwLineupOptio
 /// Look at the music, and count it alone where something depends on that.
 static CwStatus look_at(Work *w, CwEarChoice ear, bool alone, const CwReport *report)
 {
-  CwHeard heard;
+  CwModel model;
   w->tonal = cw_tonal_share(w->features) > 0.2;
-  CwStatus status = cw_ear_hear(w->tonal ? ear : CW_EAR_PLAIN, w->features, report, &heard);
-  const CwModel model = cw_model_for(&heard);
+  CwStatus status = cw_ear_open(w->tonal ? ear : CW_EAR_PLAIN, w->features, report, &w->ear);
   if (status == CW_OK) {
-    status = cw_look(w->features, &model, w->tonal, &w->look);
+    status = cw_listen(w->features, w->ear, NULL, 0, w->tonal, report, &model, &w->look);
   }
   if (status == CW_OK) {
     status = cw_sound_measure(w->features, &w->look.activation, &w->sound);
@@ -296,7 +300,6 @@ static CwStatus look_at(Work *w, CwEarChoice ear, bool alone, const CwReport *re
   if (status == CW_OK && (alone || !w->tonal)) {
     status = cw_alone_count(w->features, &model, &w->look, w->tonal, report, &w->alone);
   }
-  cw_heard_free(&heard);
   return status;
 }
 
@@ -325,13 +328,14 @@ static CwStatus make_plan(Work *w, const CwNotebook *notebook, const CwLineupOpt
   return status;
 }
 
-CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,
-                   const CwReport *report, CwCountLine *line, CwMessages *messages)
+CwStatus cw_lineup_kept(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,
+                        const CwReport *report, CwCountLine *line, CwMessages *messages, CwKept *kept)
 {
   CwEvidence unwanted;
   CwEvidence *evidence = options && options->evidence ? options->evidence : &unwanted;
   Work work = {.features = features, .notebook = notebook, .evidence = evidence};
   memset(evidence, 0, sizeof *evidence);
+  memset(kept, 0, sizeof *kept);
   cw_count_line_init(line, features->duration_s);
   if (features->duration_s < SHORTEST_S) {
     return CW_ERR_TOO_SHORT;
@@ -342,15 +346,32 @@ CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const
   if (status == CW_OK) {
     status = make_plan(&work, notebook, options, evidence->level_given, messages);
   }
+  if (status == CW_OK) {
+    status = cw_listen_by_plan(features, work.ear, notebook, &work.plan, &work.sound, work.tonal, report, &work.look);
+  }
   if (status == CW_OK && work.plan.n > 0) {
     status = line_up(&work, notebook, options, report, line, messages);
   }
   if (status == CW_OK && line->n_phrases > 0) {
     status = cw_compare(notebook, &work.alone, line, evidence);
   }
-  work_free(&work);
-  if (status != CW_OK) {
+  if (status == CW_OK) {
+    *kept = (CwKept){work.look, work.sound};
+    memset(&work.look, 0, sizeof work.look);
+    memset(&work.sound, 0, sizeof work.sound);
+  } else {
     cw_count_line_free(line);
   }
+  work_free(&work);
+  return status;
+}
+
+CwStatus cw_lineup(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,
+                   const CwReport *report, CwCountLine *line, CwMessages *messages)
+{
+  CwKept kept;
+  const CwStatus status = cw_lineup_kept(features, notebook, options, report, line, messages, &kept);
+  cw_look_free(&kept.look);
+  cw_sound_free(&kept.sound);
   return status;
 }

@@ -9,6 +9,7 @@
 #include "lineup/by_pins.h"
 #include "lineup/expect.h"
 #include "lineup/follow.h"
+#include "lineup/kept.h"
 #include "lineup/pins.h"
 #include "lineup/place.h"
 #include "lineup/plan.h"
@@ -201,7 +202,7 @@ static void fix_ends(const Change *c, CwPlanCount *count)
 static CwStatus search(const CwSession *s, const CwPlan *part, double *time_s)
 {
   const CwActivation *a = &s->look.activation;
-  const CwSight sight = {CW_FEATURE_RATE_HZ, a->n, a->beat, a->downbeat, s->sound.before_s};
+  const CwSight sight = {CW_FEATURE_RATE_HZ, a->n, a->beat, a->downbeat, s->sound.before_s, s->look.offbeat_weight};
   const size_t width = (size_t)(2 * CW_FINE_REACH_S * CW_FEATURE_RATE_HZ);
   size_t *first = cw_new(part->n, sizeof *first);
   if (!first) {
@@ -383,21 +384,10 @@ CwStatus cw_session_remove_pin(CwSession *s, size_t phrase, double count)
 
 static CwStatus begin(CwSession *s, const CwLineupOptions *options, const CwReport *report, CwMessages *messages)
 {
-  const bool tonal = cw_tonal_share(s->features) > 0.2;
-  CwHeard heard = {0};
-  CwStatus status = cw_lineup(s->features, s->notebook, options, report, &s->line, messages);
-  if (status == CW_OK) {
-    const CwEarChoice ear = options ? options->ear : CW_EAR_USUAL;
-    status = cw_ear_hear(tonal ? ear : CW_EAR_PLAIN, s->features, report, &heard);
-  }
-  if (status == CW_OK) {
-    const CwModel model = cw_model_for(&heard);
-    status = cw_look(s->features, &model, tonal, &s->look);
-  }
-  cw_heard_free(&heard);
-  if (status == CW_OK) {
-    status = cw_sound_measure(s->features, &s->look.activation, &s->sound);
-  }
+  CwKept kept;
+  const CwStatus status = cw_lineup_kept(s->features, s->notebook, options, report, &s->line, messages, &kept);
+  s->look = kept.look;
+  s->sound = kept.sound;
   s->without_pins = options && options->without_pins;
   s->beats_per_count = options ? options->beats_per_count : 0.0;
   bool given = s->beats_per_count > 0;

@@ -9,6 +9,7 @@
 #include "base/memory.h"
 
 #define QUIET_DB 45.0 // this far below the loudest moment nothing sounds
+#define BEGIN_S 3.0   // before music, less than half of such a time sounds: a cough, a chair, a few words
 
 double cw_tonal_share(const CwFeatures *f)
 {
@@ -19,6 +20,24 @@ double cw_tonal_share(const CwFeatures *f)
     tonal += f->steadiness[i] > 0.3F;
   }
   return sounding > 0 ? (double)tonal / (double)sounding : 0.0;
+}
+
+/// Take what sounds before the music begins for nothing.
+static void leave_out_lead(CwSound *sound)
+{
+  const size_t reach = (size_t)(BEGIN_S * CW_FEATURE_RATE_HZ);
+  size_t begin = 0;
+  while (begin + reach < sound->n && (sound->before_s[begin + 1] <= sound->before_s[begin] ||
+                                      sound->before_s[begin + reach] - sound->before_s[begin] < 0.5 * BEGIN_S)) {
+    begin++;
+  }
+  if (begin + reach >= sound->n) {
+    return; // no music, or too short to tell
+  }
+  const double lead_s = sound->before_s[begin];
+  for (size_t i = 0; i <= sound->n; i++) {
+    sound->before_s[i] = fmax(sound->before_s[i] - lead_s, 0.0);
+  }
 }
 
 CwStatus cw_sound_measure(const CwFeatures *f, const CwActivation *activation, CwSound *sound)
@@ -36,6 +55,7 @@ CwStatus cw_sound_measure(const CwFeatures *f, const CwActivation *activation, C
     const bool sounds = f->level_db[i] > loudest - (float)QUIET_DB && activation->beat[i] > CW_NO_BEAT;
     sound->before_s[i + 1] = sound->before_s[i] + (sounds ? 1.0 / CW_FEATURE_RATE_HZ : 0.0);
   }
+  leave_out_lead(sound);
   return CW_OK;
 }
 

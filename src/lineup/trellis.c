@@ -17,11 +17,13 @@
 #define OFFBEAT_WEIGHT 0.5F // of a count that lies between two beats
 #define INNER_WEIGHT 0.6F   // of the beats within a count
 #define ACCENT_WEIGHT 1.0F
-#define LEAD_COST 1.0    // of a second of music before the first count: notes mostly begin where the music does
-#define UNUSED_COST 0.5  // of a second of music after the last count, or in a hold
-#define HOLD_COST 1.0    // of a second by which a hold is longer or shorter than the notes say
-#define END_COST 8.0     // of music that ends before the notes ...
-#define MISSING_COST 0.5 // ... and of each count that then has none
+#define LEAD_COST 1.0     // of a second of music before the first count ...
+#define LATE_COST 5.0     // ... and of any: notes mostly begin where the music does
+#define LEAD_LEAST_S 0.12 // of music before the first count is none
+#define UNUSED_COST 1.0   // of a second of music after the last count, or in a hold
+#define HOLD_COST 1.0     // of a second by which a hold is longer or shorter than the notes say
+#define END_COST 8.0      // of music that ends before the notes ...
+#define MISSING_COST 0.5  // ... and of each count that then has none
 
 CwStatus cw_trellis_init(CwTrellis *t, const CwPlan *plan, const CwSight *sight, const CwBands *bands)
 {
@@ -97,7 +99,7 @@ static float within(const CwTrellis *t, const CwPlanCount *count, size_t frame, 
   if (count->beats < 1.5 - 1e-9) { // onsets between beats belong to them
     const float half = beat[frame - frames / 2];
     const float thirds = 0.5F * (beat[frame - frames / 3] + beat[frame - 2 * frames / 3]);
-    return count->beats >= 1.0 ? OFFBEAT_WEIGHT * fmaxf(0.0F, fmaxf(half, thirds)) : 0.0F;
+    return count->beats >= 1.0 ? t->sight->offbeat_weight * fmaxf(0.0F, fmaxf(half, thirds)) : 0.0F;
   }
   float sum = 0;
   for (double left = count->beats - count->to_beat; left > 0.02; left -= 1.0) {
@@ -143,6 +145,12 @@ static void add_worth(CwTrellis *t, size_t i)
   }
 }
 
+/// What music costs before the first count.
+static double lead_cost(double lead_s)
+{
+  return LEAD_COST * lead_s + (lead_s > LEAD_LEAST_S ? LATE_COST : 0.0);
+}
+
 void cw_trellis_begin(CwTrellis *t)
 {
   const size_t first = t->bands->first[0];
@@ -151,7 +159,7 @@ void cw_trellis_begin(CwTrellis *t)
     float score = NEVER;
     if (frame < t->sight->n) {
       score = is_pinned(t, 0) ? seen_pinned(t, 0, frame, 0) : seen(t, &t->plan->count[0], frame);
-      score -= (float)(LEAD_COST * t->sight->sounding[frame]);
+      score -= (float)lead_cost(t->sight->sounding[frame]);
     }
     for (size_t tempo = 0; tempo < t->n_tempos; tempo++) {
       t->now[tempo * t->bands->width + place] = score;

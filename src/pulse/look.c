@@ -31,6 +31,7 @@ static CwStatus find_probability(const CwActivation *activation, const CwModel *
 CwStatus cw_look(const CwFeatures *features, const CwModel *model, bool tonal_only, CwLook *look)
 {
   memset(look, 0, sizeof *look);
+  look->offbeat_weight = (float)model->offbeat_weight;
   CwStatus status = cw_activation_make(features, model->left_out, &look->activation);
   if (status != CW_OK) {
     return status;

@@ -13,6 +13,7 @@
 typedef struct {
   CwActivation activation; ///< its accents have mean 0 and spread 1 over the beats, or are as the learned ear has them
   float *probability;      ///< of a beat at each frame
+  float offbeat_weight;    ///< what an onset within a beat counts for, as in CwModel
 } CwLook;
 
 /// @param tonal_only Whether to speak against beats where no notes are held.

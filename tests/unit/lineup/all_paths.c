@@ -8,7 +8,7 @@
 static const double quickest_bpm = 300, slowest_bpm = 14;
 static const double change_cost = 12, jump_cost = 6, section_cost = 1;
 static const double offbeat_weight = 0.5, inner_weight = 0.6;
-static const double lead_cost = 1, unused_cost = 0.5, hold_cost = 1, beyond_cost = 2;
+static const double lead_cost = 1, unused_cost = 1, late_cost = 5, lead_least_s = 0.12, hold_cost = 1, beyond_cost = 2;
 static const double end_cost = 8, missing_cost = 0.5;
 
 typedef struct {
@@ -86,7 +86,7 @@ static double inner(const Paths *p, size_t i, long frame, long frames)
   if (count->beats < 1.5) {
     const double half = (double)beat[frame - frames / 2];
     const double thirds = ((double)beat[frame - frames / 3] + (double)beat[frame - 2 * frames / 3]) / 2;
-    return offbeat_weight * fmax(0, fmax(half, thirds));
+    return p->sight->offbeat_weight * fmax(0, fmax(half, thirds));
   }
   double sum = 0;
   for (double into = count->to_beat; into < count->beats - 0.02; into++) {
@@ -178,7 +178,8 @@ double best_of_all_paths(const CwPlan *plan, const CwSight *sight, const CwBands
   for (size_t f = 0; f < sight->n; f++) {
     const double on = worth(&p, 0, (long)f, 0);
     if (!isinf(on)) {
-      go_on(&p, 0, (long)f, -1, on - lead_cost * sight->sounding[f]);
+      go_on(&p, 0, (long)f, -1,
+            on - lead_cost * sight->sounding[f] - (sight->sounding[f] > lead_least_s ? late_cost : 0));
     }
   }
   return p.best;

@@ -63,7 +63,7 @@ static void dream(uint64_t seed, const Kind *kind, Piece *piece)
     piece->sounding[f + 1] = piece->sounding[f] + (random_share(&seed) < 0.7 ? 0.1 : 0.0);
   }
   piece->plan = (CwPlan){piece->count, COUNTS};
-  piece->sight = (CwSight){10.0, FRAMES, piece->beat, piece->accent, piece->sounding};
+  piece->sight = (CwSight){10.0, FRAMES, piece->beat, piece->accent, piece->sounding, 0.5F};
   piece->bands = (CwBands){piece->first, kind->narrow ? 12 : FRAMES + 1, random_between(&seed, 1.3, 1.7),
                            random_between(&seed, 0.3, 1.0), 0.4};
 }
@@ -161,7 +161,7 @@ static void a_long_search_finds_its_way_back(void **state)
     beat[f] = 3.0F;
   }
   const CwPlan plan = {count, LONG_COUNTS};
-  const CwSight sight = {20.0, LONG_FRAMES, beat, accent, sounding};
+  const CwSight sight = {20.0, LONG_FRAMES, beat, accent, sounding, 0.5F};
   const CwBands bands = {first, LONG_FRAMES, 1.05, 0.5, 0.4};
   size_t n_found = 0;
   assert_int_equal(cw_follow(&plan, &sight, &bands, NULL, time_s, &n_found), CW_OK);
