@@ -8,7 +8,7 @@
 #include "base/memory.h"
 #include "lineup/expect.h"
 
-CwStatus cw_listen(const CwFeatures *features, const CwEar *ear, const CwEarHint *hint, double likely_bpm, bool tonal,
+CwStatus cw_listen(const CwFeatures *features, CwEar *ear, const CwEarHint *hint, double likely_bpm, bool tonal,
                    const CwReport *report, CwModel *model, CwLook *look)
 {
   CwHeard heard = {0};
@@ -55,7 +55,7 @@ static CwStatus hints_by_plan(const CwNotebook *notebook, CwPlan *plan, const Cw
   return CW_OK;
 }
 
-CwStatus cw_listen_by_plan(const CwFeatures *features, const CwEar *ear, const CwNotebook *notebook, CwPlan *plan,
+CwStatus cw_listen_by_plan(const CwFeatures *features, CwEar *ear, const CwNotebook *notebook, CwPlan *plan,
                            const CwSound *sound, bool tonal, const CwReport *report, CwLook *look)
 {
   if (!ear || !cw_ear_takes_hints(ear) || plan->n == 0) {

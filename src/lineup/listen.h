@@ -15,13 +15,13 @@
 /// @param likely_bpm 0 where nothing is known. @param tonal Whether to speak against beats where no notes are held.
 /// @param[out] model What it was looked at with, for decoding. @param[out] look Empty on error.
 /// @return CW_OK, CW_ERR_CANCELLED or CW_ERR_NO_MEM.
-CW_NODISCARD CwStatus cw_listen(const CwFeatures *features, const CwEar *ear, const CwEarHint *hint, double likely_bpm,
+CW_NODISCARD CwStatus cw_listen(const CwFeatures *features, CwEar *ear, const CwEarHint *hint, double likely_bpm,
                                 bool tonal, const CwReport *report, CwModel *model, CwLook *look);
 
 /// Look again, at the pace that the notes give: seconds of sound over counts, from pin to pin.
 /// @param plan With its pins; its `ln_stretch` are set. @param sound As first heard.
 /// @param[in,out] look Replaced, unless the ear takes no hints or is NULL.
-CW_NODISCARD CwStatus cw_listen_by_plan(const CwFeatures *features, const CwEar *ear, const CwNotebook *notebook,
+CW_NODISCARD CwStatus cw_listen_by_plan(const CwFeatures *features, CwEar *ear, const CwNotebook *notebook,
                                         CwPlan *plan, const CwSound *sound, bool tonal, const CwReport *report,
                                         CwLook *look);
 
