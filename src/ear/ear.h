@@ -20,7 +20,7 @@
 #include "ear/network.h"
 
 /// What CW_EAR_USUAL is.
-#define CW_USUAL_EAR CW_EAR_PLAIN
+#define CW_USUAL_EAR CW_EAR_LEARNED
 
 /// What was heard: natural log-odds by frame at CW_FEATURE_RATE_HZ, as trained (not calibrated: the network was trained
 /// with beats and downbeats weighted up). Release with cw_heard_free().
