@@ -328,6 +328,16 @@ static CwStatus make_plan(Work *w, const CwNotebook *notebook, const CwLineupOpt
   return status;
 }
 
+/// Listen again, knowing the pace: of the taps, or of the notes.
+static CwStatus listen_again(Work *w, const CwLineupOptions *options, const CwReport *report)
+{
+  const size_t n_taps = usable_taps(w->features, options);
+  return n_taps > 0
+             ? cw_listen_by_taps(w->features, w->ear, w->notebook, &w->plan, options->taps->time_s, n_taps,
+                                 options->taps_on, w->tonal, report, &w->look)
+             : cw_listen_by_plan(w->features, w->ear, w->notebook, &w->plan, &w->sound, w->tonal, report, &w->look);
+}
+
 CwStatus cw_lineup_kept(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,
                         const CwReport *report, CwCountLine *line, CwMessages *messages, CwKept *kept)
 {
@@ -347,7 +357,7 @@ CwStatus cw_lineup_kept(const CwFeatures *features, const CwNotebook *notebook, 
     status = make_plan(&work, notebook, options, evidence->level_given, messages);
   }
   if (status == CW_OK) {
-    status = cw_listen_by_plan(features, work.ear, notebook, &work.plan, &work.sound, work.tonal, report, &work.look);
+    status = listen_again(&work, options, report);
   }
   if (status == CW_OK && work.plan.n > 0) {
     status = line_up(&work, notebook, options, report, line, messages);

@@ -5,6 +5,7 @@
 #define CW_LINEUP_LISTEN_H
 
 #include "countwright/notebook.h"
+#include "countwright/taps.h"
 #include "ear/ear.h"
 #include "lineup/plan.h"
 #include "lineup/sound.h"
@@ -24,5 +25,12 @@ CW_NODISCARD CwStatus cw_listen(const CwFeatures *features, CwEar *ear, const Cw
 CW_NODISCARD CwStatus cw_listen_by_plan(const CwFeatures *features, CwEar *ear, const CwNotebook *notebook,
                                         CwPlan *plan, const CwSound *sound, bool tonal, const CwReport *report,
                                         CwLook *look);
+
+/// Look again, at the pace of taps.
+/// @param tap_s Ascending, `n_taps` of them, more than one. @param on What was tapped; CW_TAPS_ON_ANY to find out.
+/// @param[in,out] look Replaced, unless the ear takes no hints or is NULL.
+CW_NODISCARD CwStatus cw_listen_by_taps(const CwFeatures *features, CwEar *ear, const CwNotebook *notebook,
+                                        const CwPlan *plan, const double *tap_s, size_t n_taps, CwTapsOn on, bool tonal,
+                                        const CwReport *report, CwLook *look);
 
 #endif

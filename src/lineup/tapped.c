@@ -92,6 +92,18 @@ static CwTapsOn find_on(const CwPlan *plan, size_t n_taps)
   return best;
 }
 
+double cw_beats_of_a_tap(const CwPlan *plan, size_t n_taps, CwTapsOn on)
+{
+  switch (on == CW_TAPS_ON_ANY ? find_on(plan, n_taps) : on) {
+  case CW_TAPS_ON_BEATS:
+    return 1.0;
+  case CW_TAPS_ON_ONES:
+    return plan_beats(plan) / (double)plan_phrases(plan);
+  default:
+    return plan_beats(plan) / (double)plan->n;
+  }
+}
+
 /// Index of the first tap that is on a place, or of the last one.
 static size_t end_tap(const Work *w, bool last)
 {

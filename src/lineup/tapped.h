@@ -15,4 +15,7 @@
 CW_NODISCARD CwStatus cw_plan_by_taps(const CwPlan *plan, const double *tap_s, size_t n_taps, CwTapsOn on,
                                       const CwLook *look, double *time_s, float *sure, CwTapsFound *found);
 
+/// Beats from a tap to the next, on the whole.
+double cw_beats_of_a_tap(const CwPlan *plan, size_t n_taps, CwTapsOn on);
+
 #endif
