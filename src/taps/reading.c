@@ -33,7 +33,7 @@
 #define QUICKEST_S 0.1
 #define SLIGHTEST_S 0.02
 #define ON_WEIGHT 0.5
-#define MISSED_WEIGHT 0.7
+#define MISSED_WEIGHT 0.5
 #define ACCENT_WEIGHT 0.5
 #define HELD_S 10.0 // a hold is about so long
 #define PIN_SPREAD_S 0.15

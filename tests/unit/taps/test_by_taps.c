@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "countwright/taps.h"
+#include "lineup/tapped.h"
 #include "unit/cw_test.h"
 #include "unit/lineup/music.h"
 #include "unit/random.h"
@@ -176,6 +177,20 @@ static void too_few_taps_leave_the_notes_as_they_were(void **state)
   lined_free(&without);
 }
 
+static void the_number_of_taps_tells_how_far_apart_they_are(void **state)
+{
+  (void)state;
+  CwPlanCount count[16] = {0};
+  for (size_t i = 0; i < 16; i++) {
+    count[i] = (CwPlanCount){.phrase = i / 8, .beats = 3};
+  }
+  const CwPlan plan = {count, 16};
+  assert_near(cw_beats_of_a_tap(&plan, 47, CW_TAPS_ON_ANY), 1, 1e-9);
+  assert_near(cw_beats_of_a_tap(&plan, 15, CW_TAPS_ON_ANY), 3, 1e-9);
+  assert_near(cw_beats_of_a_tap(&plan, 4, CW_TAPS_ON_ANY), 24, 1e-9);
+  assert_near(cw_beats_of_a_tap(&plan, 15, CW_TAPS_ON_BEATS), 1, 1e-9);
+}
+
 /// All that is asked of a short piece.
 static CwStatus ask_all(const CwFeatures *piece, const CwNotebook *notebook, const CwTaps *taps)
 {
@@ -231,6 +246,7 @@ int main(void)
       cmocka_unit_test(counts_far_from_any_tap_are_searched_for),
       cmocka_unit_test(a_pin_holds_beside_taps),
       cmocka_unit_test(too_few_taps_leave_the_notes_as_they_were),
+      cmocka_unit_test(the_number_of_taps_tells_how_far_apart_they_are),
       cmocka_unit_test(every_allocation_may_fail),
   };
   return cmocka_run_group_tests(tests, make_music, free_music);
