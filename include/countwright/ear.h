@@ -6,7 +6,7 @@
 
 /// Ears. Zero is the usual one.
 typedef enum {
-  CW_EAR_USUAL,  ///< CW_EAR_PLAIN
+  CW_EAR_USUAL,  ///< CW_EAR_LEARNED
   CW_EAR_PLAIN,  ///< onsets, accents and changes of harmony, weighed by hand
   CW_EAR_LEARNED ///< a small trained network; where features were not measured from sound, CW_EAR_PLAIN
 } CwEarChoice;

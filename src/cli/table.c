@@ -62,8 +62,8 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
     [CLI_EAR] = {.name = "ear",
                  .kind = CLI_WORD,
                  .words = ears,
-                 .help = "what beats and bars are heard with: plain, the default, which goes by onsets and accents, or "
-                         "learned, a small trained network"},
+                 .help = "what beats and bars are heard with: learned, the default, a small trained network, or plain, "
+                         "which goes by onsets and accents"},
     [CLI_TAPS] = {.name = "taps",
                   .kind = CLI_FILE,
                   .value = "FILE",

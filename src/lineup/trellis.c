@@ -20,7 +20,7 @@
 #define LEAD_COST 1.0     // of a second of music before the first count ...
 #define LATE_COST 5.0     // ... and of any: notes mostly begin where the music does
 #define LEAD_LEAST_S 0.12 // of music before the first count is none
-#define UNUSED_COST 1.0   // of a second of music after the last count, or in a hold
+#define UNUSED_COST 0.5   // of a second of music after the last count, or in a hold
 #define HOLD_COST 1.0     // of a second by which a hold is longer or shorter than the notes say
 #define END_COST 8.0      // of music that ends before the notes ...
 #define MISSING_COST 0.5  // ... and of each count that then has none

@@ -44,7 +44,7 @@ class Sheet(harness.Case):
     def test_what_the_notes_changed_is_told(self):
         self.write_music('music.wav', 33, bpm=120)
         self.write('notes.txt', 'metre: 3/4\ntempo: adagio\n\n8 walk\n8 turn\nsame as 1\nsame as 2\n')
-        status, out, err = self.run_it('sheet', 'notes.txt', 'music.wav', '--json')
+        status, out, err = self.run_it('sheet', 'notes.txt', 'music.wav', '--json', '--ear', 'plain')
         self.assertEqual(status, 0)
         evidence = self.json_like(out, SCHEMA)['evidence']
         self.assertFalse(evidence['level_given'])

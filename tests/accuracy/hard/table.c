@@ -151,9 +151,9 @@ const CwSpoilLine cw_spoil_table[] = {
     {"room noise", CW_ALONE, {0.05, 0.05, 0.05, 0.05}},
     {"room noise", CW_NOTES, {0.05, 0.05, 0.05, 0.05}},
     {"talk", CW_ALONE, {0.20, 0.10, 0.18, 0.24}},
-    {"talk", CW_NOTES, {0.05, 0.05, 0.05, 0.27}},
+    {"talk", CW_NOTES, {0.05, 0.05, 0.06, 0.32}},
     {"footfalls", CW_ALONE, {0.22, 0.19, 0.22, 0.24}},
-    {"footfalls", CW_NOTES, {0.05, 0.05, 0.11, 0.13}},
+    {"footfalls", CW_NOTES, {0.05, 0.05, 0.13, 0.20}},
     {"far phone", CW_ALONE, {0.05, 0.10, 0.05, 0.05}},
     {"far phone", CW_NOTES, {0.05, 0.05, 0.05, 0.05}},
     {"clipping", CW_ALONE, {0.05, 0.05, 0.05, 0.05}},
@@ -163,7 +163,7 @@ const CwSpoilLine cw_spoil_table[] = {
     {"hum of 60 Hz", CW_ALONE, {0.05, 0.05, 0.05, 0.05}},
     {"hum of 60 Hz", CW_NOTES, {0.05, 0.05, 0.05, 0.05}},
     {"class", CW_ALONE, {0.05, 0.12, 0.05, 0.22}},
-    {"class", CW_NOTES, {0.05, 0.05, 0.05, 0.05}},
+    {"class", CW_NOTES, {0.05, 0.05, 0.05, 0.32}},
 };
 // clang-format on
 const size_t cw_n_spoil_lines = sizeof cw_spoil_table / sizeof *cw_spoil_table;

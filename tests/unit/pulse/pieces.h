@@ -15,6 +15,9 @@ double piece_beat_s(double bpm, double lead_s, size_t i);
 /// Measure; the test fails where that fails.
 CwFeatures piece_measure(const Sound *sound);
 
+/// The same with what the learned ear needs.
+CwFeatures piece_measure_heard(const Sound *sound);
+
 /// Find beats; the test fails where there are none.
 CwBeats piece_find(const CwFeatures *features, const CwBeatOptions *options);
 

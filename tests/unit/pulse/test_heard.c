@@ -113,7 +113,7 @@ static void both_ears_find_the_beats_of_a_plain_piece(void **state)
 {
   (void)state;
   Sound sound = piece_play(100, 3, 75, 0.5);
-  CwFeatures features = piece_measure(&sound);
+  CwFeatures features = piece_measure_heard(&sound);
   for (CwEarChoice ear = CW_EAR_USUAL; ear <= CW_EAR_LEARNED; ear++) {
     const CwBeatOptions options = {.ear = ear};
     CwBeats beats = piece_find(&features, &options);
@@ -130,7 +130,7 @@ static void the_learned_ear_needs_sound_and_else_the_plain_one_hears(void **stat
 {
   (void)state;
   Sound sound = piece_play(120, 4, 40, 0.5);
-  CwFeatures features = piece_measure(&sound);
+  CwFeatures features = piece_measure_heard(&sound);
   const size_t n_heard = features.n_heard;
   const CwBeatOptions options[] = {{.ear = CW_EAR_PLAIN}, {.ear = CW_EAR_LEARNED}};
   CwBeats beats[2];
@@ -155,7 +155,7 @@ static void a_full_memory_is_told_and_nothing_leaks(void **state)
 {
   (void)state;
   Sound sound = piece_play(120, 4, 8, 0.2);
-  CwFeatures features = piece_measure(&sound);
+  CwFeatures features = piece_measure_heard(&sound);
   const CwBeatOptions options = {.ear = CW_EAR_LEARNED};
   CwStatus status = CW_ERR_NO_MEM;
   long n = 0;
