@@ -27,11 +27,25 @@ CwStatus cw_listen(const CwFeatures *features, CwEar *ear, const CwEarHint *hint
   return status;
 }
 
-/// The hint for a count that lasts `count_s`.
-static CwEarHint hint_of(const CwNotebook *notebook, const CwPlanCount *count, double count_s)
+/// Look again under hints. @param beat_s Mean of them. @param[in,out] look Replaced, but on error.
+static CwStatus look_again(const CwFeatures *features, CwEar *ear, const CwEarHint *hint, double beat_s, bool tonal,
+                           const CwReport *report, CwLook *look)
 {
-  const unsigned metre = notebook->phrase[count->phrase].metre;
-  return (CwEarHint){(float)(count_s / count->beats), (unsigned char)(metre < 7 ? metre : 0)};
+  CwLook again;
+  CwModel model;
+  const CwStatus status = cw_listen(features, ear, hint, 60.0 / beat_s, tonal, report, &model, &again);
+  if (status == CW_OK) {
+    cw_look_free(look);
+    *look = again;
+  }
+  return status;
+}
+
+/// The hint for beats of `beat_s` in a phrase.
+static CwEarHint hint_of(const CwNotebook *notebook, size_t phrase, double beat_s)
+{
+  const unsigned metre = notebook->phrase[phrase].metre;
+  return (CwEarHint){(float)beat_s, (unsigned char)(metre < 7 ? metre : 0)};
 }
 
 /// Hints at the pace of the notes.
@@ -50,7 +64,8 @@ static CwStatus hints_by_plan(const CwNotebook *notebook, CwPlan *plan, const Cw
       i++;
     }
     const CwPlanCount *count = &plan->count[i];
-    hint[row] = hint_of(notebook, count, likely_s * exp(count->ln_pace + count->ln_stretch));
+    const double count_s = likely_s * exp(count->ln_pace + count->ln_stretch);
+    hint[row] = hint_of(notebook, count->phrase, count_s / count->beats);
   }
   free(time_s);
   return CW_OK;
@@ -66,14 +81,8 @@ CwStatus cw_listen_by_plan(const CwFeatures *features, CwEar *ear, const CwNoteb
   CwEarHint *hint = cw_new(rows, sizeof *hint);
   CwStatus status = hint ? hints_by_plan(notebook, plan, sound, rows, hint) : CW_ERR_NO_MEM;
   if (status == CW_OK) {
-    CwLook again;
-    CwModel model;
     const double beat_s = cw_likely_count(plan, sound) / plan->count[0].beats;
-    status = cw_listen(features, ear, hint, 60.0 / beat_s, tonal, report, &model, &again);
-    if (status == CW_OK) {
-      cw_look_free(look);
-      *look = again;
-    }
+    status = look_again(features, ear, hint, beat_s, tonal, report, look);
   }
   free(hint);
   return status;
@@ -117,21 +126,14 @@ CwStatus cw_listen_by_taps(const CwFeatures *features, CwEar *ear, const CwNoteb
     return CW_ERR_NO_MEM;
   }
   const double beats = cw_beats_of_a_tap(plan, n_taps, on);
-  const unsigned metre = notebook->phrase[0].metre;
   for (size_t row = 0, i = 0; row < rows; row++) {
     while (i + 1 < n_taps && tap_s[i + 1] <= (double)row / CW_HEARD_RATE_HZ) {
       i++;
     }
-    hint[row] = (CwEarHint){(float)(interval_near(tap_s, n_taps, i) / beats), (unsigned char)(metre < 7 ? metre : 0)};
+    hint[row] = hint_of(notebook, 0, interval_near(tap_s, n_taps, i) / beats);
   }
-  CwLook again;
-  CwModel model;
   const double beat_s = (tap_s[n_taps - 1] - tap_s[0]) / (double)(n_taps - 1) / beats;
-  const CwStatus status = cw_listen(features, ear, hint, 60.0 / beat_s, tonal, report, &model, &again);
+  const CwStatus status = look_again(features, ear, hint, beat_s, tonal, report, look);
   free(hint);
-  if (status == CW_OK) {
-    cw_look_free(look);
-    *look = again;
-  }
   return status;
 }
