@@ -55,6 +55,7 @@ typedef struct {
   unsigned metre_unit; ///< 4 in 3/4; 0 when unknown
   double beats_per_count;
   double duration_s;
+  bool mirrored;          ///< for the cast on the other side; cw_sheet_build() leaves it false, set it after that
   double first_one_s;     ///< NaN when nothing is timed
   double slowest_per_min; ///< counts a minute of the slowest phrase; NaN when nothing is timed
   double fastest_per_min;

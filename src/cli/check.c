@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/side.h"
 #include "cli/talk.h"
 #include "cli/text.h"
 #include "cli/write.h"
@@ -36,7 +37,10 @@ int cli_check(const CliArgs *args)
 {
   const char *notes = args->operand[0];
   CwNotebook notebook = {0};
-  const CwStatus status = cli_read_notes(notes, &notebook);
+  CwStatus status = cli_read_notes(notes, &notebook);
+  if (status == CW_OK) {
+    status = cli_add_doubts(args, &notebook);
+  }
   if (status != CW_OK) {
     return cli_say_status(notes, status);
   }

@@ -3,6 +3,7 @@
 
 #include "cli/found.h"
 #include "cli/level.h"
+#include "cli/side.h"
 #include "cli/talk.h"
 #include "cli/taps.h"
 #include "cli/text.h"
@@ -11,6 +12,7 @@
 /// The notes, the recording that they go with (NULL: none), and what comes of them.
 typedef struct {
   CwNotebook notebook;
+  CwMirrored mirrored; ///< the notes for the other side, when asked for
   char *recording;
   CliFound found;
   CwMessages messages;
@@ -29,6 +31,9 @@ static int build(const CliArgs *args, const char *recording, Job *job)
     status = cw_sheet_build(&job->notebook, recording ? &job->found.line : NULL, shown, &job->messages, &job->sheet);
     job->sheet.evidence = job->found.evidence;
   }
+  if (status == CW_OK) {
+    status = cli_put_side(&job->mirrored, &job->sheet);
+  }
   return status == CW_OK ? CLI_GOOD : cli_say_status(recording ? recording : args->operand[0], status);
 }
 
@@ -41,6 +46,10 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
   }
   if (status != CW_OK) {
     return cli_say_status(notes, status);
+  }
+  if (cli_write_mirrored(args, notes, &job->notebook) != CLI_GOOD ||
+      cli_take_side(args, notes, &job->notebook, &job->mirrored) != CLI_GOOD) {
+    return CLI_FAILED;
   }
   const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
   if (!recording && args->value[CLI_LIST].given) {
@@ -86,6 +95,7 @@ int cli_sheet(const CliArgs *args)
   cw_messages_free(&job.messages);
   cli_found_free(&job.found);
   cw_notebook_free(&job.notebook);
+  cw_mirrored_free(&job.mirrored);
   free(job.recording);
   return result;
 }

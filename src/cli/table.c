@@ -16,6 +16,7 @@ static const char *const metres[] = {"2",   "3",   "4",   "5",   "6",   "2/4",  
                                      "5/4", "6/4", "3/8", "6/8", "9/8", "12/8", NULL};
 static const char *const tapped[] = {"beats", "counts", "ones", NULL};
 static const char *const ears[] = {"plain", "learned", NULL};
+static const char *const sides[] = {"own", "other", NULL};
 static const char *const papers[] = {"a4", "letter", NULL};
 
 const CliOption cli_option[CLI_N_OPTIONS] = {
@@ -115,6 +116,18 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .value = "NOTES",
                    .help = "the notebook whose phrases are compared, lined up with A; without it, the phrases found "
                            "in A"},
+    [CLI_SIDE] = {.name = "side",
+                  .kind = CLI_WORD,
+                  .words = sides,
+                  .help =
+                      "other: mirror the notes for the cast on the other side: feet, arms, turns, places and paths. "
+                      "Words that may be sides but are left as they are, are listed with line and column"},
+    [CLI_MIRRORED] = {.name = "mirrored",
+                      .kind = CLI_FILE,
+                      .value = "FILE",
+                      .words = notes_endings,
+                      .help = "write a copy of the notes themselves, mirrored for the cast on the other side; mirrored "
+                              "again it is the same as before"},
     [CLI_PAPER] = {.name = "paper", .kind = CLI_WORD, .words = papers, .help = "paper of a PDF; a4 without it"},
     [CLI_WIDTH] = {.name = "width",
                    .kind = CLI_WHOLE,
@@ -158,8 +171,8 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_TAPS, CLI_TAPS_ON, CLI_PAPER,
-                CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_SIDE, CLI_MIRRORED, CLI_LIST, CLI_JSON, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_TAPS,
+                CLI_TAPS_ON, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
     {.name = "drift",
      .operands = "A B [C ...]",
      .least_operands = 2,
@@ -197,7 +210,7 @@ const CliCommand cli_command[] = {
              "'-' for standard input. Ends with 1 when anything is unclear.",
      .example = "countwright check notes.txt",
      .run = cli_check,
-     .option = {CLI_JSON, CLI_HELP}},
+     .option = {CLI_SIDE, CLI_JSON, CLI_HELP}},
 };
 
 const size_t cli_n_commands = sizeof cli_command / sizeof cli_command[0];

@@ -6,6 +6,10 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "countwright/mirror.h"
+
+/// Words of phrases on the other side that may be sides, told of at most.
+enum { MOST_DOUBTS = 12 };
 
 /// A shorter gap between phrases is no hold: it would print as 0:00.0.
 static const double shortest_hold_s = 0.05;
@@ -15,6 +19,40 @@ static bool copy_text(const char *from, char **to)
 {
   *to = from ? cw_copy_text(from, strlen(from)) : NULL;
   return !from || *to;
+}
+
+/// Which phrases are danced on the other side than they are written: once for each repeat that changes sides.
+/// @return NULL when memory runs out. Release with free().
+static bool *find_other_sides(const CwNotebook *notebook)
+{
+  const size_t n = notebook ? notebook->n_phrases : 0;
+  bool *other = cw_new(n + 1, sizeof *other);
+  for (size_t k = 0; other && k < n; k++) {
+    const size_t like = notebook->phrase[k].like;
+    other[k] = like < k && other[like] != notebook->phrase[k].other_side;
+  }
+  return other;
+}
+
+/// Put the words of a row on the other side.
+static bool mirror_steps(CwSheetRow *row, CwMessages *doubts)
+{
+  CwStatus status = CW_OK;
+  for (size_t i = 0; i < row->n_steps && status == CW_OK; i++) {
+    CwMirrored mirrored;
+    status = cw_mirror_text(row->step[i].text, &mirrored);
+    if (status != CW_OK) {
+      break;
+    }
+    free(row->step[i].text);
+    row->step[i].text = mirrored.text;
+    mirrored.text = NULL;
+    for (size_t d = 0; d < mirrored.n_doubts && doubts->n < MOST_DOUBTS && status == CW_OK; d++) {
+      status = cw_messages_add(doubts, "phrase %u, danced on the other side: %s", row->number, mirrored.doubt[d].text);
+    }
+    cw_mirrored_free(&mirrored);
+  }
+  return status == CW_OK;
 }
 
 static bool copy_steps(const CwNotePhrase *phrase, CwSheetRow *row)
@@ -70,8 +108,8 @@ static void fill_change(const CwNotebook *notebook, size_t k, CwSheetRow *row)
   }
 }
 
-/// What the notes say of phrase `k`.
-static bool fill_from_notes(const CwNotebook *notebook, size_t k, CwSheetRow *row)
+/// What the notes say of phrase `k`. @param other_side It is danced on the other side than it is written.
+static bool fill_from_notes(const CwNotebook *notebook, size_t k, bool other_side, CwSheetRow *row, CwMessages *doubts)
 {
   const CwNotePhrase *phrase = &notebook->phrase[k];
   row->counts = phrase->counts;
@@ -82,7 +120,7 @@ static bool fill_from_notes(const CwNotebook *notebook, size_t k, CwSheetRow *ro
   row->count_in = phrase->count_in;
   fill_change(notebook, k, row);
   return copy_text(heading_at(notebook, k), &row->section) && copy_text(phrase->remark, &row->remark) &&
-         copy_text(phrase->role, &row->role) && copy_steps(phrase, row);
+         copy_text(phrase->role, &row->role) && copy_steps(phrase, row) && (!other_side || mirror_steps(row, doubts));
 }
 
 /// The hold after phrase `k` of the line, the notes' where the line ends with it.
@@ -119,23 +157,22 @@ static bool fill_rows(const CwNotebook *notebook, const CwCountLine *line, const
   const size_t in_notes = notebook ? notebook->n_phrases : 0;
   const size_t in_line = line ? line->n_phrases : 0;
   const size_t n = in_notes > in_line || kept ? in_notes : in_line;
-  sheet->row = cw_new(n, sizeof *sheet->row);
-  if (!sheet->row) {
-    return false;
-  }
-  for (size_t k = 0; k < n; k++) {
+  bool *other_side = find_other_sides(notebook);
+  bool good = other_side != NULL;
+  sheet->row = good ? cw_new(n, sizeof *sheet->row) : NULL;
+  good = good && sheet->row;
+  for (size_t k = 0; k < n && good; k++) {
     CwSheetRow *row = &sheet->row[sheet->n_rows++];
     *row =
         (CwSheetRow){.number = (unsigned)k + 1, .start_s = NAN, .end_s = NAN, .counts_per_min = NAN, .confidence = -1};
-    if (k < in_notes && !fill_from_notes(notebook, k, row)) {
-      return false;
-    }
+    good = k >= in_notes || fill_from_notes(notebook, k, other_side[k], row, &sheet->message);
     const size_t place = kept ? kept[k] : k;
     if (place < in_line) {
       fill_from_line(line, place, k < in_notes ? &notebook->phrase[k] : NULL, row);
     }
   }
-  return true;
+  free(other_side);
+  return good;
 }
 
 static bool fill_head(const CwNotebook *notebook, const char *recording, CwSheet *sheet)

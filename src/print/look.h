@@ -8,6 +8,7 @@
 #include <stdbool.h>
 
 // Words
+#define CW_SAY_MIRRORED "mirrored for the other side"
 #define CW_SAY_UNTITLED "Count sheet"
 #define CW_SAY_DOES_NOT_ADD_UP "Does not add up"
 #define CW_SAY_CHECK "check by ear"

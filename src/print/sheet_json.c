@@ -58,6 +58,7 @@ static void put_head(json_t *root, const CwSheet *sheet, bool *good)
   cw_json_text(root, "piece", sheet->piece, good);
   cw_json_text(root, "dance", sheet->dance, good);
   cw_json_text(root, "role", sheet->role, good);
+  cw_json_flag(root, "mirrored", sheet->mirrored, good);
   cw_json_text(root, "recording", sheet->recording, good);
   cw_json_text(root, "language", sheet->language, good);
   cw_json_whole_or_null(root, "metre", sheet->metre, good);

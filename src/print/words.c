@@ -132,6 +132,7 @@ void cw_put_subtitle(const CwSheet *sheet, CwBuffer *out)
 {
   join_clean(out, " \u00b7 ", "", sheet->dance, "");
   join_clean(out, " \u00b7 ", "", sheet->role, "");
+  join_clean(out, " \u00b7 ", "", sheet->mirrored ? CW_SAY_MIRRORED : NULL, "");
 }
 
 static void put_metre(unsigned metre, unsigned unit, const char *separator, CwBuffer *out)

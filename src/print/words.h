@@ -39,7 +39,7 @@ void cw_check_label(const CwSheetRow *row, char out[CW_WORD_ROOM]);
 /// "hold 0:06.0".
 void cw_hold_label(const CwSheetRow *row, char out[CW_WORD_ROOM]);
 
-/// Dance and role: the line under the title. May add nothing.
+/// Dance, role and side: the line under the title. May add nothing.
 void cw_put_subtitle(const CwSheet *sheet, CwBuffer *out);
 
 /// What the sheet is of: recording, its length, metre, beats per count. May add nothing.

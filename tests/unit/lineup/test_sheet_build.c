@@ -259,6 +259,26 @@ static void every_allocation_may_fail(void **state)
   cw_notebook_free(&notebook);
 }
 
+static void phrases_on_the_other_side_are_shown_mirrored(void **state)
+{
+  (void)state;
+  CwNotebook notebook;
+  CwSheet sheet;
+  parse("4 1 run DSL 3 the right dancer\n4 hop x2 other side\nsame as 1, other side\nother side\n", &notebook);
+  assert_int_equal(cw_sheet_build(&notebook, NULL, NULL, NULL, &sheet), CW_OK);
+  assert_string_equal(notebook.phrase[3].step[0].text, "run DSL"); // the notes stay
+  assert_string_equal(sheet.row[0].step[0].text, "run DSL");
+  assert_string_equal(sheet.row[2].step[0].text, "hop");
+  assert_string_equal(sheet.row[3].step[0].text, "run DSR");
+  assert_string_equal(sheet.row[3].step[1].text, "the right dancer");
+  assert_string_equal(sheet.row[4].step[0].text, "run DSL"); // there and back
+  assert_int_equal(sheet.message.n, 1);
+  assert_string_equal(sheet.message.text[0],
+                      "phrase 4, danced on the other side: 'right' may be a side; it is left as it is");
+  cw_sheet_free(&sheet);
+  cw_notebook_free(&notebook);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -271,6 +291,7 @@ int main(void)
       cmocka_unit_test(a_hair_between_phrases_is_no_hold),
       cmocka_unit_test(empty_and_absent_inputs_are_told_apart),
       cmocka_unit_test(every_allocation_may_fail),
+      cmocka_unit_test(phrases_on_the_other_side_are_shown_mirrored),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
