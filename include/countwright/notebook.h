@@ -103,6 +103,7 @@ typedef struct {
   double first_one_s; ///< "first one: 0:12.4"; NaN when not given
   unsigned counts_per_phrase;
   char *language;
+  char *glossary;           ///< file of the terms of its style of dance
   char *tempo;              ///< words or "96", as written
   CwNotedTempo tempo_range; ///< what they mean
 } CwNoteHead;

@@ -1,42 +1,49 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/checked.h"
+#include "cli/glossary.h"
 #include "cli/side.h"
 #include "cli/talk.h"
 #include "cli/text.h"
 #include "cli/write.h"
-#include "print/json.h"
 
-static CwStatus write_text(const CliContent *content, FILE *out)
+/// Look for terms. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
+static int check_spelling(const CliArgs *args, const CwNotebook *notebook, CliChecked *checked)
 {
-  for (size_t i = 0; i < content->notebook->n_diagnostics; i++) {
-    const CwDiagnostic *place = &content->notebook->diagnostic[i];
-    fprintf(out, "%s:%zu:%zu: %s\n", content->notes, place->line, place->column, place->text);
+  const char *notes = args->operand[0];
+  checked->words = args->value[CLI_WORDS].given;
+  const int result = cli_glossary_open(args, notebook, notes, &checked->glossary);
+  if (result != CLI_GOOD) {
+    return result;
   }
-  return ferror(out) ? CW_ERR_WRITE : CW_OK;
+  const CwStatus status = cw_notebook_spelling(checked->glossary, notebook, &checked->spelling);
+  for (size_t i = 0; i < checked->spelling.n; i++) {
+    checked->n_suggestions += checked->spelling.item[i].proper != NULL;
+  }
+  return status == CW_OK ? CLI_GOOD : cli_say_status(notes, status);
 }
 
-/// As src/cli/schema/check.json has it.
-static CwStatus write_json(const CliContent *content, FILE *out)
+/// Say how much there is. @return CLI_FAILED when anything is unclear.
+static int say_sum(const char *notes, const CwNotebook *notebook, const CliChecked *checked)
 {
-  bool good = true;
-  json_t *all = cw_json_begin("countwright-check", &good);
-  cw_json_text(all, "notes", content->notes, &good);
-  json_t *unclear = json_array();
-  for (size_t i = 0; i < content->notebook->n_diagnostics; i++) {
-    const CwDiagnostic *place = &content->notebook->diagnostic[i];
-    json_t *item = json_object();
-    cw_json_whole(item, "line", place->line, &good);
-    cw_json_whole(item, "column", place->column, &good);
-    cw_json_text(item, "text", place->text, &good);
-    good = json_array_append_new(unclear, item) == 0 && good;
+  const size_t n = notebook->n_diagnostics;
+  if (n == 0) {
+    cli_say(notes, "nothing is unclear in %zu %s", notebook->n_phrases,
+            notebook->n_phrases == 1 ? "phrase" : "phrases");
+  } else {
+    cli_say(notes, n == 1 ? "%zu place is unclear" : "%zu places are unclear", n);
   }
-  cw_json_put(all, "unclear", unclear, &good);
-  return cw_json_end(all, good, out);
+  if (checked->n_suggestions > 0) {
+    cli_say(notes, "%zu %s may be terms; 'sheet --spelling proper' prints them so", checked->n_suggestions,
+            checked->n_suggestions == 1 ? "spelling" : "spellings");
+  }
+  return n == 0 ? CLI_GOOD : CLI_FAILED;
 }
 
 int cli_check(const CliArgs *args)
 {
   const char *notes = args->operand[0];
   CwNotebook notebook = {0};
+  CliChecked checked = {0};
   CwStatus status = cli_read_notes(notes, &notebook);
   if (status == CW_OK) {
     status = cli_add_doubts(args, &notebook);
@@ -44,15 +51,15 @@ int cli_check(const CliArgs *args)
   if (status != CW_OK) {
     return cli_say_status(notes, status);
   }
-  CliContent content = {.notebook = &notebook, .notes = notes};
-  int result = cli_write_out(args, args->value[CLI_JSON].given ? write_json : write_text, &content);
-  const size_t n = notebook.n_diagnostics;
-  if (result == CLI_GOOD && n == 0) {
-    cli_say(notes, "nothing is unclear in %zu %s", notebook.n_phrases, notebook.n_phrases == 1 ? "phrase" : "phrases");
-  } else if (result == CLI_GOOD) {
-    cli_say(notes, n == 1 ? "%zu place is unclear" : "%zu places are unclear", n);
-    result = CLI_FAILED;
+  int result = check_spelling(args, &notebook, &checked);
+  if (result == CLI_GOOD) {
+    CliContent content = {.notebook = &notebook, .notes = notes, .checked = &checked};
+    result = cli_write_out(args, args->value[CLI_JSON].given ? cli_checked_json : cli_checked_text, &content);
   }
+  if (result == CLI_GOOD) {
+    result = say_sum(notes, &notebook, &checked);
+  }
+  cli_checked_free(&checked);
   cw_notebook_free(&notebook);
   return result;
 }

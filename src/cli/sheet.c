@@ -2,6 +2,7 @@
 #include <stdlib.h>
 
 #include "cli/found.h"
+#include "cli/glossary.h"
 #include "cli/level.h"
 #include "cli/side.h"
 #include "cli/talk.h"
@@ -62,7 +63,10 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
   if (cli_read_taps(args, &job->found.taps) != CLI_GOOD) {
     return CLI_FAILED;
   }
-  const int result = build(args, recording, job);
+  int result = cli_spell(args, notes, &job->notebook);
+  if (result == CLI_GOOD) {
+    result = build(args, recording, job);
+  }
   if (result != CLI_GOOD) {
     return result;
   }

@@ -17,6 +17,7 @@ static const char *const metres[] = {"2",   "3",   "4",   "5",   "6",   "2/4",  
 static const char *const tapped[] = {"beats", "counts", "ones", NULL};
 static const char *const ears[] = {"plain", "learned", NULL};
 static const char *const sides[] = {"own", "other", NULL};
+static const char *const spellings[] = {"own", "proper", NULL};
 static const char *const papers[] = {"a4", "letter", NULL};
 
 const CliOption cli_option[CLI_N_OPTIONS] = {
@@ -128,6 +129,19 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                       .words = notes_endings,
                       .help = "write a copy of the notes themselves, mirrored for the cast on the other side; mirrored "
                               "again it is the same as before"},
+    [CLI_SPELLING] = {.name = "spelling",
+                      .kind = CLI_WORD,
+                      .words = spellings,
+                      .help = "how steps are spelt: own, the default, as in the notes, or proper, where what stands "
+                              "there is most likely a term of the glossary"},
+    [CLI_GLOSSARY] = {.name = "glossary",
+                      .kind = CLI_FILE,
+                      .value = "FILE",
+                      .help = "go by the terms in FILE, too: one to a line, then a tab and its meaning; without it, "
+                              "by the academic vocabulary and by the file that the notes name in 'glossary:'"},
+    [CLI_WORDS] = {.name = "words",
+                   .kind = CLI_SWITCH,
+                   .help = "print the terms that the notes use, with their meanings"},
     [CLI_PAPER] = {.name = "paper", .kind = CLI_WORD, .words = papers, .help = "paper of a PDF; a4 without it"},
     [CLI_WIDTH] = {.name = "width",
                    .kind = CLI_WHOLE,
@@ -171,8 +185,8 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT, CLI_SIDE, CLI_MIRRORED, CLI_LIST, CLI_JSON, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_TAPS,
-                CLI_TAPS_ON, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_SIDE, CLI_MIRRORED, CLI_SPELLING, CLI_GLOSSARY, CLI_LIST, CLI_JSON, CLI_EAR,
+                CLI_BEATS_PER_COUNT, CLI_TAPS, CLI_TAPS_ON, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_HELP}},
     {.name = "drift",
      .operands = "A B [C ...]",
      .least_operands = 2,
@@ -206,11 +220,12 @@ const CliCommand cli_command[] = {
      .most_operands = 1,
      .summary = "say what is unclear in notes",
      .text = "Prints each place of the notebook that is unclear or does not add up, with line and column. Nothing in "
-             "notes is an error that stops a sheet: what is not understood is printed there as a remark. NOTES may be "
+             "notes is an error that stops a sheet: what is not understood is printed there as a remark. Then come "
+             "spellings behind which there is most likely a term, which 'sheet --spelling proper' prints. NOTES may be "
              "'-' for standard input. Ends with 1 when anything is unclear.",
      .example = "countwright check notes.txt",
      .run = cli_check,
-     .option = {CLI_SIDE, CLI_JSON, CLI_HELP}},
+     .option = {CLI_SIDE, CLI_WORDS, CLI_GLOSSARY, CLI_JSON, CLI_HELP}},
 };
 
 const size_t cli_n_commands = sizeof cli_command / sizeof cli_command[0];

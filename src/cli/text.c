@@ -98,21 +98,22 @@ CwStatus cli_read_notes(const char *path, CwNotebook *notebook)
   return status;
 }
 
-CwStatus cli_recording_of(const CwNotebook *notebook, const char *notes_path, char **recording)
+char *cli_beside_notes(const char *name, const char *notes_path)
 {
-  *recording = NULL;
-  const char *name = notebook->head.recording;
-  if (!name) {
-    return CW_OK;
-  }
   const int folder = name[0] == '/' ? 0 : (int)(cli_base_name(notes_path) - notes_path);
   const size_t size = (size_t)folder + strlen(name) + 1;
-  *recording = cw_new(size, 1);
-  if (!*recording) {
-    return CW_ERR_NO_MEM;
+  char *path = cw_new(size, 1);
+  if (path) {
+    snprintf(path, size, "%.*s%s", folder, notes_path, name);
   }
-  snprintf(*recording, size, "%.*s%s", folder, notes_path, name);
-  return CW_OK;
+  return path;
+}
+
+CwStatus cli_recording_of(const CwNotebook *notebook, const char *notes_path, char **recording)
+{
+  const char *name = notebook->head.recording;
+  *recording = name ? cli_beside_notes(name, notes_path) : NULL;
+  return name && !*recording ? CW_ERR_NO_MEM : CW_OK;
 }
 
 const char *cli_base_name(const char *path)

@@ -24,6 +24,10 @@ CW_NODISCARD CwStatus cli_read_notes(const char *path, CwNotebook *notebook);
 /// @return CW_OK or CW_ERR_NO_MEM.
 CW_NODISCARD CwStatus cli_recording_of(const CwNotebook *notebook, const char *notes_path, char **recording);
 
+/// Where a file is that the notes name: in their folder, unless its name is a whole path.
+/// @return Release with free(); NULL when memory runs out.
+char *cli_beside_notes(const char *name, const char *notes_path);
+
 /// The part of a path after its folders.
 const char *cli_base_name(const char *path);
 

@@ -24,9 +24,10 @@ typedef struct {
   const CwSheet *sheet;
   const CwDriftTable *table;
   const CwNotebook *notebook;
-  const char *notes;      ///< file name of the notebook
-  double beats_per_count; ///< as asked for, against what the notebook says; 0: not
-  const char *text;       ///< written as it is
+  const char *notes;                ///< file name of the notebook
+  const struct CliChecked *checked; ///< what was found in it
+  double beats_per_count;           ///< as asked for, against what the notebook says; 0: not
+  const char *text;                 ///< written as it is
   size_t text_size;
   const CliTimes *times;
   const CwTimeMap *map;

@@ -7,17 +7,18 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "glossary/language.h"
 
 enum { MOST_WORDS = 7, SHORT_LETTERS = 3, FEWEST_LETTERS = 2 };
 
 // fitted by eye on tests/unit/glossary/build.tsv
-#define SOUND_LIMIT 0.20F   // distance over weight
-#define LETTER_LIMIT 0.24F  // distance over letters
-#define SHORT_LIMIT 0.25F   // of both: for terms of a few letters, and for single words in another language
-#define PLAIN_LIMIT 0.68F   // where all words are ordinary ones
-#define MIXED_LIMIT 0.78F   // where some are
-#define FURTHEST 1.5F       // where one of both is far, how far counts no more
-#define DOUBT 0.7F          // what a term as far off as is allowed is worth less
+#define SOUND_LIMIT 0.20F  // distance over weight
+#define LETTER_LIMIT 0.24F // distance over letters
+#define SHORT_LIMIT 0.25F  // of both: for terms of a few letters, and for single words in another language
+#define PLAIN_LIMIT 0.68F  // where all words are ordinary ones
+#define MIXED_LIMIT 0.78F  // where some are
+#define FURTHEST 1.5F      // where one of both is far, how far counts no more
+#define DOUBT 0.7F         // what a term as far off as is allowed is worth less
 
 /// What was found out about a spelling.
 typedef struct CwKnown {
@@ -258,31 +259,6 @@ static CwStatus settle(CwFinder *finder, size_t segment, size_t i)
   return CW_OK;
 }
 
-/// How many words are of a language and of no other, and no part of a term.
-static size_t count_words_of(const CwFinder *finder, const char *language)
-{
-  size_t words = 0;
-  for (size_t i = 0; i < finder->words.n; i++) {
-    const CwWord *word = &finder->words.word[i];
-    size_t n = 0;
-    const CwPlainWord *plain = cw_plain_words(finder->glossary, word->letter, word->n, &n);
-    words += plain && n == 1 && !plain->of_term && strcmp(plain->language, language) == 0;
-  }
-  return words;
-}
-
-/// The language that a text seems to be in; "" when it is English, or cannot be told.
-static const char *language_of(const CwFinder *finder)
-{
-  static const char *const list[] = {"fr", "de"};
-  for (size_t i = 0; i < sizeof list / sizeof list[0] && finder->words.n > 1; i++) {
-    if (count_words_of(finder, list[i]) > count_words_of(finder, "")) {
-      return list[i];
-    }
-  }
-  return "";
-}
-
 /// Whether a word is to be left alone.
 static bool is_plain(const CwFinder *finder, const CwWord *word, const char *language)
 {
@@ -334,7 +310,11 @@ CwStatus cw_finder_run(CwFinder *finder, const char *text, size_t size, const ch
   for (size_t i = 0; language && i < 2 && language[i] != '\0'; i++) {
     of[i] = (char)(language[i] >= 'A' && language[i] <= 'Z' ? language[i] - 'A' + 'a' : language[i]);
   }
-  memcpy(of, language ? of : language_of(finder), 2);
+  if (!language) {
+    CwTelling telling = {0};
+    cw_tell_language(finder->glossary, &finder->words, &telling);
+    memcpy(of, cw_told_language(&telling), sizeof of);
+  }
   finder->foreign = of[0] != '\0' && strcmp(of, "en") != 0;
   finder->place[0] = (CwPlace){.worth = 0};
   for (size_t i = 0; i < finder->words.n; i++) {

@@ -7,7 +7,7 @@
 
 #include "glossary/words.h"
 
-#define MARK_COST 0.05F  // an accent left out
+#define MARK_COST 0.05F   // an accent left out
 #define DOUBLE_COST 0.35F // "bb" for "b"
 #define VOWEL_COST 0.7F   // one vowel for another
 #define SWAP_COST 0.8F

@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "glossary/find.h"
+#include "glossary/language.h"
 #include "glossary/proper.h"
 #include "notes/line_text.h"
 
@@ -111,6 +112,7 @@ CwStatus cw_notebook_spelling(const CwGlossary *glossary, const CwNotebook *note
   CwLineText text = {0};
   *found = (CwSpellings){0};
   CwStatus status = CW_OK;
+  const char *language = cw_notes_language(glossary, notebook, &status);
   for (size_t i = 0; i < notebook->n_lines && status == CW_OK; i++) {
     const CwNoteLine *line = &notebook->line[i];
     if (line->kind != CW_LINE_PHRASE && line->kind != CW_LINE_REPEAT) {
@@ -122,7 +124,7 @@ CwStatus cw_notebook_spelling(const CwGlossary *glossary, const CwNotebook *note
     }
     status = cw_line_text_read(&text, notebook->text + line->offset, length);
     if (status == CW_OK) {
-      status = find_in_line(&work, &text, i + 1, notebook->head.language);
+      status = find_in_line(&work, &text, i + 1, language);
     }
   }
   if (status != CW_OK) {

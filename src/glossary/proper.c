@@ -10,6 +10,7 @@
 
 #include "base/memory.h"
 #include "glossary/find.h"
+#include "glossary/language.h"
 
 /// The first `n` bytes of a text in capitals, then the rest. @return Release with free(); NULL when memory runs out.
 static char *with_capitals(const char *text, size_t n)
@@ -98,13 +99,14 @@ CwStatus cw_notebook_spell_properly(const CwGlossary *glossary, CwNotebook *note
 {
   CwFinder finder = {.glossary = glossary};
   CwStatus status = CW_OK;
+  const char *language = cw_notes_language(glossary, notebook, &status);
   for (size_t p = 0; p < notebook->n_phrases && status == CW_OK; p++) {
     CwNotePhrase *phrase = &notebook->phrase[p];
     for (size_t i = 0; i < phrase->n_steps && status == CW_OK; i++) {
-      status = spell(&finder, notebook->head.language, &phrase->step[i].text);
+      status = spell(&finder, language, &phrase->step[i].text);
     }
     if (status == CW_OK) {
-      status = spell(&finder, notebook->head.language, &phrase->remark);
+      status = spell(&finder, language, &phrase->remark);
     }
   }
   cw_finder_free(&finder);

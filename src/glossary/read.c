@@ -94,8 +94,8 @@ static CwStatus add_form(Reader *reader, Span spelling, CwForm form, bool *good)
 {
   CwGlossary *g = reader->glossary;
   CwStatus status = cw_words_read(spelling.text, spelling.n, &reader->words);
-  *good = status == CW_OK &&
-          cw_spell_words(reader->words.word, reader->words.n, &form.spelt, &form.joined, &form.sounds);
+  *good =
+      status == CW_OK && cw_spell_words(reader->words.word, reader->words.n, &form.spelt, &form.joined, &form.sounds);
   if (!*good) {
     return status;
   }
@@ -210,6 +210,12 @@ static CwStatus read_line(Reader *reader, Span line)
   if (wrong) {
     const size_t column = u8_mbsnlen((const uint8_t *)line.text, (size_t)(wrong - (const uint8_t *)line.text)) + 1;
     return complain(reader, column, "expected UTF-8");
+  }
+  for (size_t i = 0; i < trimmed.n; i++) {
+    const unsigned char c = (unsigned char)trimmed.text[i];
+    if ((c < ' ' && c != '\t') || c == 0x7F) {
+      return complain(reader, (size_t)(trimmed.text - line.text) + i + 1, "expected no control character but tabs");
+    }
   }
   return trimmed.text[0] == '!' ? add_plain(reader, trimmed) : add_term(reader, line);
 }

@@ -90,6 +90,12 @@ static bool is_hyphen(ucs4_t c)
   return c == '-' || c == 0x2010 || c == 0x2011;
 }
 
+/// "x2" and "8cts" are no words.
+static bool is_digit(char c)
+{
+  return c >= '0' && c <= '9';
+}
+
 static bool is_of_word(ucs4_t c)
 {
   return uc_is_property_alphabetic(c) || uc_is_property_combining(c);
@@ -129,7 +135,8 @@ static void read_word(const char *text, size_t size, CwWord *word)
   }
   word->length = end - word->offset;
   word->all_capitals = n_letters > 1 && n_capitals == n_letters;
-  word->n = latin && word->n <= CW_MOST_LETTERS ? word->n : 0;
+  const bool at_digit = (word->offset > 0 && is_digit(text[word->offset - 1])) || (end < size && is_digit(text[end]));
+  word->n = latin && !at_digit && word->n <= CW_MOST_LETTERS ? word->n : 0;
 }
 
 CwStatus cw_words_read(const char *text, size_t size, CwWords *words)

@@ -53,6 +53,11 @@ static void set_language(CwParser *parser, size_t i)
   set_words(parser, &parser->notebook->head.language, i);
 }
 
+static void set_glossary(CwParser *parser, size_t i)
+{
+  set_words(parser, &parser->notebook->head.glossary, i);
+}
+
 static void set_tempo(CwParser *parser, size_t i)
 {
   CwNoteHead *head = &parser->notebook->head;
@@ -153,6 +158,7 @@ static const struct {
     {"first one", false, set_first_one},
     {"counts per phrase", true, set_counts_per_phrase},
     {"language", false, set_language},
+    {"glossary", false, set_glossary},
     {"tempo", true, set_tempo},
 };
 

@@ -197,7 +197,7 @@ void cw_notebook_free(CwNotebook *notebook)
   }
   CwNoteHead *head = &notebook->head;
   char *const owned[] = {head->piece,        head->dance,    head->role, head->recording,
-                         head->carried_from, head->language, head->tempo};
+                         head->carried_from, head->language, head->glossary, head->tempo};
   for (size_t i = 0; i < sizeof owned / sizeof owned[0]; i++) {
     free(owned[i]);
   }

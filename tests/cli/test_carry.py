@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """`carry`: counts over to another recording. Truth is that of the demo (audio-fixtures/README.md)."""
+import json
 import shutil
 
 import harness
@@ -45,7 +46,8 @@ class Carry(harness.Case):
         self.assertEqual((self.folder / 'demo.txt').read_bytes(), notes)
         copy = (self.folder / 'copy.txt').read_text()
         self.assertIn('recording: demo-performance.ogg\ncarried from: demo.txt\n', copy)
-        self.assertEqual(self.good('check', 'copy.txt'), '')
+        unclear = json.loads(self.good('check', 'copy.txt', '--json'))['unclear']
+        self.assertEqual(unclear, [])
         ones = truth('demo-performance', 'ones')
         sheet = harness.fields(self.good('sheet', 'copy.txt', '--list', 'ones'))
         self.assert_near([float(row[0]) for row in sheet], ones, 0.07)

@@ -47,6 +47,38 @@ class Check(harness.Case):
         self.assertEqual(status, 1)
         self.json_like(out, 'cli/schema/check.json')
 
+    def test_terms_behind_spellings(self):
+        self.write('notes.txt', '8 1-4 pa de booray 5 gron jetay\n8 walk, plié\n')
+        self.assertEqual(self.run_it('check', 'notes.txt'),
+                         (0, "notes.txt:1:7: 'pa de booray': perhaps 'pas de bourrée'\n"
+                             "notes.txt:1:22: 'gron jetay': perhaps 'grand jeté'\n",
+                          "countwright: 'notes.txt': nothing is unclear in 2 phrases\n"
+                          "countwright: 'notes.txt': 2 spellings may be terms; 'sheet --spelling proper' prints them "
+                          "so\n"))
+        out = self.good('check', 'notes.txt', '--words')
+        self.assertRegex(out, r'\npas de bourrée: [a-z]')
+        self.assertRegex(out, r'\nplié: a bend of the knees\n\Z')
+        told = self.json_like(self.good('check', 'notes.txt', '--json', '--words'), 'cli/schema/check.json')
+        self.assertEqual([place['proper'] for place in told['spelling']], ['pas de bourrée', 'grand jeté'])
+        self.assertEqual([word['term'] for word in told['words']], ['pas de bourrée', 'grand jeté', 'plié'])
+
+    def test_a_glossary_of_another_style(self):
+        (self.folder / 'notes').mkdir()
+        self.write('own.tsv', 'keel roll\ta roll on the back\n\tno term\n')
+        self.write('notes/ours.tsv', 'oarlock\ta turn with both arms out\n')
+        self.write('notes/notes.txt', 'glossary: ours.tsv\n8 keal roll 5 orlock\n')
+        status, out, err = self.run_it('check', 'notes/notes.txt', '--glossary', 'own.tsv')
+        self.assertEqual((status, out), (0, "notes/notes.txt:2:3: 'keal roll': perhaps 'keel roll'\n"
+                                            "notes/notes.txt:2:15: 'orlock': perhaps 'oarlock'\n"))
+        self.assertIn('own.tsv:2:1: expected a term', err)
+        sheet = self.good('sheet', 'notes/notes.txt', '--spelling', 'proper')
+        self.assertIn('oarlock', sheet)
+        self.assertIn('keal roll', sheet)  # the other file was not named
+        self.assertIn('orlock', self.good('sheet', 'notes/notes.txt'))
+        self.write('none.txt', 'glossary: none.tsv\nwalk\n')
+        self.fails('check', 'none.txt', message="countwright: 'none.tsv': there is no such file\n")
+        self.good('sheet', 'none.txt')
+
     def test_a_name_cannot_steer_the_terminal(self):
         self.fails('check', '\x1b[31m\nx', message="countwright: '?[31m?x': there is no such file\n")
 

@@ -65,7 +65,8 @@ class Completion(harness.Case):
     def test_commands_options_and_values(self):
         self.assertEqual(self.complete('countwright', 'c'), ['count', 'carry', 'check'])
         self.assertEqual(self.complete('countwright', 'sheet', '--o'), ['--output', '--overwrite'])
-        self.assertEqual(self.complete('countwright', 'check', '--'), ['--side', '--json', '--help'])
+        self.assertEqual(self.complete('countwright', 'check', '--'),
+                         ['--side', '--words', '--glossary', '--json', '--help'])
         self.assertEqual(self.complete('countwright', 'count', '--list', ''), ['beats', 'counts', 'ones'])
         self.assertEqual(self.complete('countwright', 'count', '--paper', 'l'), ['letter'])
 

@@ -12,7 +12,7 @@ static void dump_head(FILE *out, const CwNoteHead *head)
     const char *words;
   } row[] = {
       {"piece", head->piece},         {"dance", head->dance},       {"role", head->role},
-      {"recording", head->recording}, {"carried from", head->carried_from}, {"language", head->language}, {"tempo", head->tempo},
+      {"recording", head->recording}, {"carried from", head->carried_from}, {"language", head->language}, {"glossary", head->glossary}, {"tempo", head->tempo},
   };
   for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
     if (row[i].words) {

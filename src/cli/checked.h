@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// What `check` found.
+#ifndef CW_CLI_CHECKED_H
+#define CW_CLI_CHECKED_H
+
+#include <stdbool.h>
+
+#include "cli/write.h"
+#include "countwright/glossary.h"
+
+/// Found in notes. Release with cli_checked_free().
+typedef struct CliChecked {
+  CwGlossary *glossary;
+  CwSpellings spelling;
+  size_t n_suggestions; ///< of the spellings, those that are not proper
+  bool words;           ///< the terms used are wanted
+} CliChecked;
+
+/// As text, and as src/cli/schema/check.json has it; `content->checked` is what was found.
+CwStatus cli_checked_text(const CliContent *content, FILE *out);
+CwStatus cli_checked_json(const CliContent *content, FILE *out);
+
+void cli_checked_free(CliChecked *checked);
+
+#endif
