@@ -106,7 +106,7 @@ struct CliCommand {
   int (*run)(const CliArgs *args); ///< @return CLI_GOOD, CLI_FAILED or CLI_USAGE
   size_t least_operands;
   size_t most_operands;
-  CliOptionId option[16]; ///< in the order of the help; ends with CLI_HELP
+  CliOptionId option[20]; ///< in the order of the help; ends with CLI_HELP
 };
 
 /// The commands; `cli_n_commands` of them.
