@@ -22,7 +22,7 @@ typedef struct {
   const char *origin;      ///< file of the notebook that the counts come from, for the head
 } CwRepin;
 
-/// Write the copy. Each line that has phrases gets a pin on the first one of them; pins and ends of holds that are
+/// Write the copy. Each line that has phrases gets a pin on the one of each of them; pins and ends of holds that are
 /// there get their new times; the head names the recording and what it was carried from. Lines whose phrases the
 /// recording lacks become private remarks, unless others are written as their repeats: then they stay, without pins, and
 /// a message says so. Where the recording has more music between two phrases, a hold is put in. The parser reads the

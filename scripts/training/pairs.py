@@ -5,7 +5,8 @@
 Usage: pairs.py SCORES OUT [--pairs N] [--seed N] [--jobs N]
 
 Writes OUT/recordings/NAME.a.wav, NAME.b.wav and OUT/pairs/NAME/beats.tsv, meta.json, as scripts/bench-align reads them.
-Every other pair differs in structure: b leaves bars out, plays bars twice, stops and goes on, or stops and starts again
+Both players take much the same tempo, as two performances of a piece do. Every other pair differs in structure: b leaves
+bars out, plays bars twice, stops and goes on, or stops and starts again
 from an earlier bar. `where` in meta.json has the seconds in a and in b at which it jumps.
 """
 import argparse
@@ -28,6 +29,7 @@ import timing
 
 KINDS = ('plain', 'cut', 'plain', 'repeat', 'plain', 'pause', 'plain', 'restart')
 LEAST_BARS_APART_S = 12
+TEMPO_SPREAD = 0.15  # standard deviation of the logarithm of b's tempo over a's, and of a middle section's over the rest
 
 
 def joined(first, second):
@@ -54,10 +56,17 @@ def restructured(part, kind, beat_s, dice):
     return passage, beats, part.ones[end]
 
 
-def play(part, usual_beat_s, manner, seed, jump_beat=None, pause_s=0.0):
+def draw_beat_s(passage, usual_beat_s, manner, dice):
+    """Seconds of a beat for the first of two players, somewhere about the usual."""
+    least_s, greatest_s = timing.playable(passage)
+    return min(max(usual_beat_s * math.exp(dice.gauss(0, manner.tempo_spread)), least_s), greatest_s)
+
+
+def play(part, beat_s, manner, seed, jump_beat=None, pause_s=0.0):
     """Notes, pedals and beats of a performance."""
     dice, generator = random.Random(seed), np.random.default_rng(seed)
-    style = timing.draw_style(dice, usual_beat_s, part, manner)
+    style = replace(timing.draw_style(dice, beat_s, part, replace(manner, tempo_spread=TEMPO_SPREAD / math.sqrt(2))),
+                    new_tempo=math.exp(dice.gauss(0, TEMPO_SPREAD)) if dice.random() < 0.3 else 1.0)
     phrases = timing.find_phrases(part, dice)
     lengths = timing.beat_lengths(part, phrases, style, dice, generator)
     clock = timing.Clock(lengths, style.skew * generator.normal(size=len(lengths)),
@@ -97,8 +106,9 @@ def make(task):
     b_part, a_of_b, jump = restructured(part, kind, usual_beat_s, dice)
     kind = 'plain' if jump is None else kind
     pause_s = dice.uniform(5, 9) if kind in ('pause', 'restart') else 0.0
-    a = play(part, usual_beat_s, manner, seed + 1)
-    b = play(b_part, usual_beat_s, manner, seed + 2, jump, pause_s)
+    beat_s = draw_beat_s(part, usual_beat_s, manner, dice)
+    a = play(part, beat_s, manner, seed + 1)
+    b = play(b_part, beat_s, manner, seed + 2, jump, pause_s)
     first = sound.draw_instruments(dice)
     second = sound.draw_instruments(dice)
     while first['kind'] != 'piano':

@@ -7,13 +7,31 @@
 
 void cw_draft_start(CwParser *parser, CwDraft *draft, const CwLineStart *start)
 {
-  for (size_t i = 0; i < start->n_pins; i++) {
-    cw_draft_pin(parser, draft, start->pin[i].count, start->pin[i].time_s, start->pin[i].column - 1);
+  if (start->n_pins > 0) {
+    cw_draft_pin(parser, draft, start->pin[0].count, start->pin[0].time_s, start->pin[0].column - 1);
   }
   if (start->role < start->role_end) {
     free(draft->phrase.role);
     draft->phrase.role = cw_line_text_copy(&parser->text, start->role, start->role_end);
     parser->full = parser->full || !draft->phrase.role;
+  }
+}
+
+void cw_pin_later_phrases(CwParser *parser, size_t first, const CwLineStart *start)
+{
+  CwNotebook *notebook = parser->notebook;
+  for (size_t i = 1; i < start->n_pins && !parser->full; i++) {
+    if (first + i >= notebook->n_phrases) {
+      cw_diagnose(parser, start->pin[i].column - 1, "expected at most a pin for each phrase of the line, found more");
+      return;
+    }
+    CwNotePhrase *phrase = &notebook->phrase[first + i];
+    CwPin *grown = cw_resize(phrase->pin, phrase->n_pins + 1, sizeof *grown);
+    parser->full = !grown;
+    if (grown) {
+      phrase->pin = grown;
+      phrase->pin[phrase->n_pins++] = start->pin[i];
+    }
   }
 }
 

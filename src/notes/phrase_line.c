@@ -129,11 +129,13 @@ static bool read_repeat(CwParser *parser, size_t i, CwLineStart *start)
 CwLineKind cw_read_phrase_line(CwParser *parser)
 {
   CwLineStart start = {0};
+  const size_t first = parser->notebook->n_phrases;
   const size_t i = read_start(parser, &start);
   const bool repeat = read_repeat(parser, i, &start);
   if (!repeat) {
     read_phrase(parser, i, parser->end, &start);
   }
+  cw_pin_later_phrases(parser, first, &start);
   free(start.pin);
   return repeat ? CW_LINE_REPEAT : CW_LINE_PHRASE;
 }

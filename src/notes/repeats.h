@@ -13,7 +13,7 @@ typedef struct {
 
 /// What stands before a phrase's words, or a repeat's.
 typedef struct {
-  CwPin *pin; ///< pins of its one
+  CwPin *pin; ///< pins of its one, then of the ones of the phrases after it on the line
   size_t n_pins;
   size_t pin_capacity;
   size_t role; ///< the role's words are [role, role_end) of the line; empty when there is none
@@ -37,7 +37,10 @@ bool cw_repeats_cut(CwParser *parser, bool *told);
 /// Write the notebook's last phrase out again, `again->times` in all.
 void cw_repeat_last(CwParser *parser, const CwAgain *again);
 
-/// Give a draft what the line's start says: pins and role.
+/// Give a draft what the line's start says of its first phrase: the first pin and the role.
 void cw_draft_start(CwParser *parser, CwDraft *draft, const CwLineStart *start);
+
+/// Give the other pins of the line's start to the phrases after `first`, in order.
+void cw_pin_later_phrases(CwParser *parser, size_t first, const CwLineStart *start);
 
 #endif

@@ -22,6 +22,7 @@ typedef struct {
   bool drop;      ///< make private what the recording lacks
   bool named;     ///< the head lines are written
   CwRetime *time; ///< room for those of a line
+  double *pin_s;  ///< room for the ones of a line
   FILE *out;
 } Copy;
 
@@ -176,12 +177,13 @@ static void write_phrases(Copy *copy, Phrases phrases, const char *line, size_t 
     write_private(copy, line, length);
     return;
   }
-  bool pinned = false;
-  CwRetiming retiming = {.time = copy->time, .pin_s = NAN, .hold_until_s = NAN};
-  retiming.n = collect_times(copy, phrases, copy->time, &pinned);
+  CwRetiming retiming = {.time = copy->time, .pin_s = copy->pin_s, .hold_until_s = NAN};
+  retiming.n = collect_times(copy, phrases, copy->time, &retiming.pinned);
   if (first == phrases.first) {
     write_gap(copy, first);
-    retiming.pin_s = pinned ? (double)NAN : start_of(copy, first);
+  }
+  for (size_t p = phrases.first; p < phrases.end && is_kept(copy, p); p++) {
+    copy->pin_s[retiming.n_pins++] = start_of(copy, p);
   }
   const CwNotePhrase *last = &copy->notebook->phrase[phrases.end - 1];
   if (last->hold_after && is_kept(copy, phrases.end - 1)) {
@@ -205,7 +207,7 @@ static void write_hold(Copy *copy, Phrases after, const char *line, size_t lengt
   const double until_s = is_kept(copy, phrase - 1) ? hold_end(copy, phrase - 1) : (double)NAN;
   const CwRetime end = {copy->notebook->phrase[phrase - 1].hold_until_s, until_s};
   const bool known = isfinite(end.old_s) && isfinite(end.new_s);
-  const CwRetiming retiming = {.time = &end, .n = known, .pin_s = NAN, .hold_until_s = until_s};
+  const CwRetiming retiming = {.time = &end, .n = known, .pinned = true, .hold_until_s = until_s};
   cw_retime_line(line, length, &retiming, copy->out);
 }
 
@@ -246,10 +248,13 @@ static CwStatus write_copy(const CwNotebook *notebook, const CwRepin *repin, boo
   for (size_t p = 0; p < notebook->n_phrases; p++) {
     most += notebook->phrase[p].n_pins + 1; // more than any line has
   }
-  Copy copy = {.notebook = notebook, .repin = repin, .drop = drop, .time = cw_new(most, sizeof *copy.time)};
-  copy.out = copy.time ? open_memstream(text, size) : NULL;
+  Copy copy = {.notebook = notebook, .repin = repin, .drop = drop};
+  copy.time = cw_new(most, sizeof *copy.time);
+  copy.pin_s = cw_new(notebook->n_phrases + 1, sizeof *copy.pin_s);
+  copy.out = copy.time && copy.pin_s ? open_memstream(text, size) : NULL;
   if (!copy.out) {
     free(copy.time);
+    free(copy.pin_s);
     return CW_ERR_NO_MEM;
   }
   fwrite(notebook->text, 1, mark_length(notebook), copy.out);
@@ -260,6 +265,7 @@ static CwStatus write_copy(const CwNotebook *notebook, const CwRepin *repin, boo
     write_line(&copy, i);
   }
   free(copy.time);
+  free(copy.pin_s);
   const bool failed = ferror(copy.out) != 0;
   return fclose(copy.out) == 0 && !failed ? CW_OK : CW_ERR_NO_MEM;
 }
@@ -275,13 +281,14 @@ static double pinned_one(const CwNotePhrase *phrase)
   return NAN;
 }
 
-/// Whether a phrase of the copy is the notebook's phrase `p`, and its line's first has its pin.
+/// Whether a phrase of the copy is the notebook's phrase `p`, and has its pin: its line's first must, others may.
 static bool is_same(const Copy *copy, size_t p, const CwNotePhrase *read, const size_t *place)
 {
   const CwNotePhrase *phrase = &copy->notebook->phrase[p];
   const bool leads = p == 0 || copy->notebook->phrase[p - 1].line != phrase->line;
   const double pin_s = pinned_one(read);
-  const bool pinned = !leads || !is_kept(copy, p) || fabs(pin_s - start_of(copy, p)) < 0.0006;
+  const bool may_lack = !leads && isnan(pin_s);
+  const bool pinned = may_lack || !is_kept(copy, p) || fabs(pin_s - start_of(copy, p)) < 0.0006;
   const size_t like = phrase->like == CW_NONE ? CW_NONE : place[phrase->like];
   return read->counts == phrase->counts && read->n_steps == phrase->n_steps && read->like == like && pinned &&
          read->other_side == phrase->other_side;

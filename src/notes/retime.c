@@ -137,16 +137,50 @@ static bool find_hold(const char *line, size_t begin, size_t end, Length *length
   return found;
 }
 
+/// "@ 1:02" at `i`. @return The end of its time; `i` when there is none. `*time` is where the time begins.
+static size_t match_pin(const char *line, size_t i, size_t end, size_t *time)
+{
+  double time_s = 0;
+  if (i >= end || line[i] != '@') {
+    return i;
+  }
+  *time = skip_blanks(line, i + 1, end);
+  const size_t after = read_time(line, *time, end, &time_s);
+  return after > *time ? after : i;
+}
+
+/// Write the pins at the start of a line: those that are there with their new times, then further ones.
+/// @return What of the line is written so.
+static size_t write_start(const char *line, size_t begin, size_t end, const CwRetiming *retiming, FILE *out)
+{
+  char text[32];
+  size_t i = begin;
+  size_t time = 0;
+  size_t n = 0;
+  for (size_t after = match_pin(line, i, end, &time); after > i; after = match_pin(line, i, end, &time)) {
+    if (n < retiming->n_pins) {
+      cw_format_pin(retiming->pin_s[n], text);
+      fprintf(out, "%s%.*s%s", n ? " " : "", (int)(time - i), line + i, text);
+    }
+    n++;
+    size_t next = skip_blanks(line, after, end);
+    i = next < end && line[next] == '@' ? next : after;
+  }
+  const bool stands_there = i > begin;
+  for (; n < retiming->n_pins && (stands_there || !retiming->pinned); n++) {
+    cw_format_pin(retiming->pin_s[n], text);
+    fprintf(out, "%s@ %s%s", stands_there ? " " : "", text, stands_there ? "" : " ");
+  }
+  return i;
+}
+
 void cw_retime_line(const char *line, size_t length, const CwRetiming *retiming, FILE *out)
 {
   char text[32];
-  const size_t begin = cw_line_begin(line, length);
   const size_t end = public_end(line, length);
-  fwrite(line, 1, begin, out);
-  if (isfinite(retiming->pin_s)) {
-    cw_format_pin(retiming->pin_s, text);
-    fprintf(out, "@ %s ", text);
-  }
+  const size_t indented = cw_line_begin(line, length);
+  fwrite(line, 1, indented, out);
+  const size_t begin = write_start(line, indented, end, retiming, out);
   Length hold;
   if (isfinite(retiming->hold_until_s) && find_hold(line, begin, end, &hold)) {
     cw_format_pin(retiming->hold_until_s, text);

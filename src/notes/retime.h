@@ -3,6 +3,7 @@
 #ifndef CW_NOTES_RETIME_H
 #define CW_NOTES_RETIME_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
 
@@ -16,7 +17,9 @@ typedef struct {
 typedef struct {
   const CwRetime *time; ///< each time behind an '@' is looked for in here; others stay
   size_t n;
-  double pin_s;        ///< a pin to put at the start; NaN for none
+  const double *pin_s; ///< pins of the ones of the line's phrases, from the first on
+  size_t n_pins;
+  bool pinned;         ///< the first is pinned in the line; its pins go to the start only where that one stands there
   double hold_until_s; ///< when a hold of a given length now ends; NaN: leave it
 } CwRetiming;
 

@@ -128,13 +128,24 @@ static void more_music_between_two_phrases_is_a_hold(void **state)
                      0);
 }
 
-static void a_line_of_several_phrases_is_pinned_on_the_first(void **state)
+static void each_phrase_of_a_line_of_several_is_pinned(void **state)
 {
   (void)state;
   const double start_s[] = {5};
   assert_repinned_as("8 glissade x2 other side\n4 run\nrepeat 1-3\n", start_s, 1,
-                     "recording: b.wav\ncarried from: notes.txt\n@ 0:05.000 8 glissade x2 other side\n"
-                     "@ 0:11.000 4 run\n@ 0:14.000 repeat 1-3\n",
+                     "recording: b.wav\ncarried from: notes.txt\n@ 0:05.000 @ 0:08.000 8 glissade x2 other side\n"
+                     "@ 0:11.000 4 run\n@ 0:14.000 @ 0:17.000 @ 0:20.000 repeat 1-3\n",
+                     0);
+}
+
+static void pins_of_several_phrases_get_their_new_times(void **state)
+{
+  (void)state;
+  const double start_s[] = {5, 9, 12, 16, 20, -1, 28, 32};
+  assert_repinned_as("@0:12,4 8 walk x2\n@ 0:22 @1:00 run 7@0:30 turn x2\n@2:00 @ 2:10 @ 2:20 hop x3\n8 @ 3:00 jump\n",
+                     start_s, 8,
+                     "recording: b.wav\ncarried from: notes.txt\n@0:05.000 @ 0:09.000 8 walk x2\n"
+                     "@ 0:12.000 @0:16.000 run 7@0:14.250 turn x2\n@0:20.000 hop x3\n8 @ 0:32.000 jump\n",
                      0);
 }
 
@@ -220,7 +231,8 @@ int main(void)
       cmocka_unit_test(what_is_not_played_becomes_private),
       cmocka_unit_test(what_others_repeat_stays_without_a_pin),
       cmocka_unit_test(more_music_between_two_phrases_is_a_hold),
-      cmocka_unit_test(a_line_of_several_phrases_is_pinned_on_the_first),
+      cmocka_unit_test(each_phrase_of_a_line_of_several_is_pinned),
+      cmocka_unit_test(pins_of_several_phrases_get_their_new_times),
       cmocka_unit_test(line_ends_and_a_byte_order_mark_stay),
       cmocka_unit_test(a_copy_of_a_copy_names_the_first),
       cmocka_unit_test(a_name_that_would_be_misread_is_refused),
