@@ -205,23 +205,36 @@ static void a_repeat_is_found(void **state)
   test_piece_free(&whole);
 }
 
-static void a_pause_is_found(void **state)
+/// A piece that stops in the middle for so many beats of 0.6 s.
+static void assert_pause_found(uint32_t seed, double beats)
 {
-  (void)state;
   const TestPlaying noisy = {.bpm = 100, .lead_s = 0.5, .noise = 0.01, .seed = 8};
-  TestPiece whole = test_piece_make(6, 24);
+  TestPiece whole = test_piece_make(seed, 24);
   TestPiece head = test_piece_bars(&whole, 0, 12);
   TestPiece tail = test_piece_bars(&whole, 12, 12);
-  TestPiece paused = test_piece_join(&head, 20, &tail);
+  TestPiece paused = test_piece_join(&head, beats, &tail);
   CwTimeMap map = align(&whole, &plain, &paused, &noisy);
   assert_int_equal(map.n_segments, 2);
   assert_beats(&map, &plain, &noisy, 0, 47, 0, 0.005, 0.02);
-  assert_beats(&map, &plain, &noisy, 49, 96, 20, 0.005, 0.02);
+  assert_beats(&map, &plain, &noisy, 49, 96, beats, 0.005, 0.02);
   cw_time_map_free(&map);
   test_piece_free(&paused);
   test_piece_free(&tail);
   test_piece_free(&head);
   test_piece_free(&whole);
+}
+
+static void a_pause_is_found(void **state)
+{
+  (void)state;
+  assert_pause_found(6, 20);
+}
+
+static void a_pause_shorter_than_a_jump_is_worth_is_found(void **state)
+{
+  (void)state;
+  assert_pause_found(6, 10);
+  assert_pause_found(11, 9);
 }
 
 static void other_music_is_refused(void **state)
@@ -435,6 +448,7 @@ int main(void)
       cmocka_unit_test(a_cut_is_found),
       cmocka_unit_test(a_repeat_is_found),
       cmocka_unit_test(a_pause_is_found),
+      cmocka_unit_test(a_pause_shorter_than_a_jump_is_worth_is_found),
       cmocka_unit_test(other_music_is_refused),
       cmocka_unit_test(silence_is_other_music),
       cmocka_unit_test(the_size_of_the_blocks_makes_no_difference),
