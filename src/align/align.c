@@ -106,7 +106,10 @@ static CwStatus refine(const CwAlignFeatures *a, const CwAlignFeatures *b, int t
   if (!status) {
     status = cw_refine_by_warping(a, b, transpose, 10, 100.0, guide);
   }
-  return status ? status : cw_refine_by_attacks(a, b, transpose, 0.1, 10.0, guide);
+  if (!status) {
+    status = cw_refine_by_attacks(a, b, transpose, 0.2, 10.0, guide);
+  }
+  return status ? status : cw_refine_by_attacks(a, b, transpose, 0.1, 3.0, guide);
 }
 
 static CwStatus guide_runs(const CwAlignFeatures *a, const CwAlignFeatures *b, const Found *found, const CwRuns *runs,

@@ -8,8 +8,9 @@
 
 enum { ROUNDS = 4 };
 
-/// The first differences count this much less than the second: the curve levels off over some two hundred values.
-static const double levelling = 1.0 / (200.0 * 200.0);
+/// The first differences count this much less than the second: over more than some twelve values of no weight the curve
+/// runs straight from what is known to what is known, and does not swing out.
+static const double levelling = 1.0 / (12.0 * 12.0);
 
 /// So little weight that it only keeps the equations solvable where nothing else does.
 static const double faint = 1e-9;

@@ -16,7 +16,7 @@ static const float harmony_weight = 0.25F;
 enum { REACH = 20 };
 
 /// Every cell of the path says a little, one where attacks meet says more.
-static const double cell_weight = 0.003;
+static const double cell_weight = 0.0003;
 static const double stiffness = 30.0;
 static const double outlier_s = 0.3;
 
