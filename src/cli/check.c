@@ -22,6 +22,22 @@ static int check_spelling(const CliArgs *args, const CwNotebook *notebook, CliCh
   return status == CW_OK ? CLI_GOOD : cli_say_status(notes, status);
 }
 
+/// Compare with the older notes, where they are given. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
+static int check_since(const CliArgs *args, const CwNotebook *notebook, CliChecked *checked)
+{
+  CwNotebook before = {0};
+  checked->since = args->value[CLI_SINCE].text;
+  if (!checked->since) {
+    return CLI_GOOD;
+  }
+  CwStatus status = cli_read_notes(checked->since, &before);
+  if (status == CW_OK) {
+    status = cw_changes_find(&before, notebook, checked->glossary, &checked->changes);
+  }
+  cw_notebook_free(&before);
+  return status == CW_OK ? CLI_GOOD : cli_say_status(checked->since, status);
+}
+
 /// Say how much there is. @return CLI_FAILED when anything is unclear.
 static int say_sum(const char *notes, const CwNotebook *notebook, const CliChecked *checked)
 {
@@ -53,10 +69,13 @@ int cli_check(const CliArgs *args)
   }
   int result = check_spelling(args, &notebook, &checked);
   if (result == CLI_GOOD) {
+    result = check_since(args, &notebook, &checked);
+  }
+  if (result == CLI_GOOD) {
     CliContent content = {.notebook = &notebook, .notes = notes, .checked = &checked};
     result = cli_write_out(args, args->value[CLI_JSON].given ? cli_checked_json : cli_checked_text, &content);
   }
-  if (result == CLI_GOOD) {
+  if (result == CLI_GOOD && !checked.since) {
     result = say_sum(notes, &notebook, &checked);
   }
   cli_checked_free(&checked);

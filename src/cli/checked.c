@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/checked.h"
 
+#include <stdlib.h>
+
 #include "print/json.h"
 
 /// Whether none of the spellings before `i` is of the same term.
@@ -13,9 +15,23 @@ static bool is_first(const CwSpellings *spelling, size_t i)
   return k == i;
 }
 
+static CwStatus changes_text(const CwChanges *changes, FILE *out)
+{
+  CwMessages messages = {0};
+  const CwStatus status = cw_changes_explain(changes, &messages);
+  for (size_t i = 0; i < messages.n && status == CW_OK; i++) {
+    fprintf(out, "%s\n", messages.text[i]);
+  }
+  cw_messages_free(&messages);
+  return status != CW_OK ? status : ferror(out) ? CW_ERR_WRITE : CW_OK;
+}
+
 CwStatus cli_checked_text(const CliContent *content, FILE *out)
 {
   const CliChecked *checked = content->checked;
+  if (checked->since) {
+    return changes_text(&checked->changes, out);
+  }
   for (size_t i = 0; i < content->notebook->n_diagnostics; i++) {
     const CwDiagnostic *place = &content->notebook->diagnostic[i];
     fprintf(out, "%s:%zu:%zu: %s\n", content->notes, place->line, place->column, place->text);
@@ -84,6 +100,47 @@ static void put_words(json_t *all, const CliChecked *checked, bool *good)
   cw_json_put(all, "words", list, good);
 }
 
+static void put_change(json_t *list, const CwChanges *changes, size_t i, bool *good)
+{
+  const CwChange *change = &changes->change[i];
+  char *text = NULL;
+  json_t *item = json_object();
+  json_t *also = json_array();
+  *good = cw_change_say(changes, i, &text) == CW_OK && *good;
+  cw_json_text(item, "kind", cw_change_name(change->kind), good);
+  cw_json_whole_or_null(item, "old_phrase", (unsigned)change->old_phrase, good);
+  cw_json_whole_or_null(item, "new_phrase", (unsigned)change->new_phrase, good);
+  cw_json_whole(item, "phrases", change->n_phrases, good);
+  cw_json_text(item, "old_on", change->old_on, good);
+  cw_json_text(item, "new_on", change->new_on, good);
+  cw_json_text(item, "before", change->before, good);
+  cw_json_text(item, "after", change->after, good);
+  for (size_t k = 0; k < change->n_repeats; k++) {
+    *good = json_array_append_new(also, json_integer((json_int_t)change->repeat[k])) == 0 && *good;
+  }
+  cw_json_put(item, "also", also, good);
+  cw_json_text(item, "text", text, good);
+  *good = json_array_append_new(list, item) == 0 && *good;
+  free(text);
+}
+
+static void put_changes(json_t *all, const CliChecked *checked, bool *good)
+{
+  const CwChanges *changes = &checked->changes;
+  json_t *list = json_array();
+  json_t *was = json_array();
+  for (size_t i = 0; i < changes->n; i++) {
+    put_change(list, changes, i, good);
+  }
+  for (size_t k = 0; k < changes->n_new; k++) {
+    json_t *number = changes->was[k] ? json_integer((json_int_t)changes->was[k]) : json_null();
+    *good = json_array_append_new(was, number) == 0 && *good;
+  }
+  cw_json_text(all, "since", checked->since, good);
+  cw_json_put(all, "changes", list, good);
+  cw_json_put(all, "was", was, good);
+}
+
 CwStatus cli_checked_json(const CliContent *content, FILE *out)
 {
   bool good = true;
@@ -94,11 +151,15 @@ CwStatus cli_checked_json(const CliContent *content, FILE *out)
   if (content->checked->words) {
     put_words(all, content->checked, &good);
   }
+  if (content->checked->since) {
+    put_changes(all, content->checked, &good);
+  }
   return cw_json_end(all, good, out);
 }
 
 void cli_checked_free(CliChecked *checked)
 {
+  cw_changes_free(&checked->changes);
   cw_spellings_free(&checked->spelling);
   cw_glossary_free(checked->glossary);
 }

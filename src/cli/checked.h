@@ -6,6 +6,7 @@
 #include <stdbool.h>
 
 #include "cli/write.h"
+#include "countwright/changes.h"
 #include "countwright/glossary.h"
 
 /// Found in notes. Release with cli_checked_free().
@@ -14,6 +15,8 @@ typedef struct CliChecked {
   CwSpellings spelling;
   size_t n_suggestions; ///< of the spellings, those that are not proper
   bool words;           ///< the terms used are wanted
+  const char *since;    ///< the older notes; NULL when none are given
+  CwChanges changes;    ///< since then
 } CliChecked;
 
 /// As text, and as src/cli/schema/check.json has it; `content->checked` is what was found.

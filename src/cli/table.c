@@ -142,6 +142,11 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
     [CLI_WORDS] = {.name = "words",
                    .kind = CLI_SWITCH,
                    .help = "print the terms that the notes use, with their meanings"},
+    [CLI_SINCE] = {.name = "since",
+                   .kind = CLI_FILE,
+                   .value = "OLD-NOTES",
+                   .help = "print, in place of all else, what differs from an older version of the notes, phrase by "
+                           "phrase, for someone who learned that one"},
     [CLI_PAPER] = {.name = "paper", .kind = CLI_WORD, .words = papers, .help = "paper of a PDF; a4 without it"},
     [CLI_WIDTH] = {.name = "width",
                    .kind = CLI_WHOLE,
@@ -225,7 +230,7 @@ const CliCommand cli_command[] = {
              "'-' for standard input. Ends with 1 when anything is unclear.",
      .example = "countwright check notes.txt",
      .run = cli_check,
-     .option = {CLI_SIDE, CLI_WORDS, CLI_GLOSSARY, CLI_JSON, CLI_HELP}},
+     .option = {CLI_SINCE, CLI_SIDE, CLI_WORDS, CLI_GLOSSARY, CLI_JSON, CLI_HELP}},
 };
 
 const size_t cli_n_commands = sizeof cli_command / sizeof cli_command[0];

@@ -79,6 +79,21 @@ class Check(harness.Case):
         self.fails('check', 'none.txt', message="countwright: 'none.tsv': there is no such file\n")
         self.good('sheet', 'none.txt')
 
+    def test_changes_since_older_notes(self):
+        self.write('old.txt', '8 1-4 row 5 look up\n8 run 5 turn\n8 bow\n')
+        self.write('new.txt', '8 kneel and pray\n8 1-4 row 5 look up\n8 run 5 jump\n')
+        self.assertEqual(self.run_it('check', '--since', 'old.txt', 'new.txt'),
+                         (0, 'of 3 phrases 1 is danced as before, 1 is new, 1 of the old ones is gone\n'
+                             'phrase 1 is new: 1 kneel and pray\n'
+                             "in phrase 3 (was 2), on 5: 'turn' is now 'jump'\n"
+                             'phrase 3 of the old notes is gone: 1 bow\n'
+                             'phrases 2-3 were numbered 1-2\n', ''))
+        told = self.json_like(self.good('check', '--since', 'old.txt', 'new.txt', '--json'), 'cli/schema/check.json')
+        self.assertEqual([change['kind'] for change in told['changes']], ['phrase-new', 'step', 'phrase-gone'])
+        self.assertEqual(told['was'], [None, 1, 2])
+        self.assertEqual(self.good('check', '--since', 'new.txt', 'new.txt'), 'nothing has changed in 3 phrases\n')
+        self.fails('check', '--since', 'none.txt', 'new.txt', message="countwright: 'none.txt': there is no such file\n")
+
     def test_a_name_cannot_steer_the_terminal(self):
         self.fails('check', '\x1b[31m\nx', message="countwright: '?[31m?x': there is no such file\n")
 
