@@ -19,6 +19,19 @@ CW_BEGIN
 /// Below this confidence a phrase is marked "check by ear".
 #define CW_SURE_ENOUGH 0.6
 
+/// What another role does in a phrase.
+typedef struct {
+  char *role;   ///< NULL when the notes name none
+  CwStep *step; ///< `n_steps` of them; counts as in notebook.h
+  size_t n_steps;
+  unsigned like;   ///< number of the phrase whose steps these are, 0 when none
+  bool other_side; ///< than they are written; the words here are mirrored
+  unsigned delay;  ///< canon: counts after the phrase's one at which it begins; 0 without
+  unsigned after;  ///< canon: counts after the role it follows
+  char *leader;    ///< canon: that role; NULL when it has no name
+  char *remark;    ///< NULL when none
+} CwSheetPart;
+
 /// One phrase of the sheet.
 typedef struct {
   unsigned number; ///< from 1
@@ -42,6 +55,10 @@ typedef struct {
   double beats_per_count; ///< from this phrase on; 0 where it does not change
   char *remark;           ///< NULL when none
   char *role;             ///< whose phrase it is; NULL when everybody's
+  CwSheetPart *part;      ///< what others do at the same time; `n_parts` of them
+  size_t n_parts;
+  unsigned canon_apart; ///< danced in canon, so many counts apart; 0 when not
+  bool others;          ///< on a role's own sheet: only others dance; there are no steps then
 } CwSheetRow;
 
 /// A count sheet. Release with cw_sheet_free().

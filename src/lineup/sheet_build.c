@@ -31,44 +31,73 @@ static bool *find_other_sides(const CwNotebook *notebook)
     const size_t like = notebook->phrase[k].like;
     other[k] = like < k && other[like] != notebook->phrase[k].other_side;
   }
+  for (size_t k = n; other && k-- > 0;) { // the same as a phrase that comes later
+    const size_t like = notebook->phrase[k].like;
+    other[k] = like != CW_NONE && like > k ? other[like] != notebook->phrase[k].other_side : other[k];
+  }
   return other;
 }
 
-/// Put the words of a row on the other side.
-static bool mirror_steps(CwSheetRow *row, CwMessages *doubts)
+/// Put the words of steps on the other side.
+static bool mirror_steps(unsigned number, CwStep *step, size_t n, CwMessages *doubts)
 {
   CwStatus status = CW_OK;
-  for (size_t i = 0; i < row->n_steps && status == CW_OK; i++) {
+  for (size_t i = 0; i < n && status == CW_OK; i++) {
     CwMirrored mirrored;
-    status = cw_mirror_text(row->step[i].text, &mirrored);
+    status = cw_mirror_text(step[i].text, &mirrored);
     if (status != CW_OK) {
       break;
     }
-    free(row->step[i].text);
-    row->step[i].text = mirrored.text;
+    free(step[i].text);
+    step[i].text = mirrored.text;
     mirrored.text = NULL;
     for (size_t d = 0; d < mirrored.n_doubts && doubts->n < MOST_DOUBTS && status == CW_OK; d++) {
-      status = cw_messages_add(doubts, "phrase %u, danced on the other side: %s", row->number, mirrored.doubt[d].text);
+      status = cw_messages_add(doubts, "phrase %u, danced on the other side: %s", number, mirrored.doubt[d].text);
     }
     cw_mirrored_free(&mirrored);
   }
   return status == CW_OK;
 }
 
-static bool copy_steps(const CwNotePhrase *phrase, CwSheetRow *row)
+/// The same of what is on the other side in a row.
+static bool mirror_row(bool other_side, CwSheetRow *row, CwMessages *doubts)
 {
-  row->step = cw_new(phrase->n_steps, sizeof *row->step);
-  if (!row->step) {
-    return false;
+  bool good = !other_side || mirror_steps(row->number, row->step, row->n_steps, doubts);
+  for (size_t i = 0; i < row->n_parts && good; i++) {
+    good = !row->part[i].other_side || mirror_steps(row->number, row->part[i].step, row->part[i].n_steps, doubts);
   }
-  for (size_t i = 0; i < phrase->n_steps; i++) {
-    row->step[i] = phrase->step[i];
-    if (!copy_text(phrase->step[i].text, &row->step[i].text)) {
+  return good;
+}
+
+static bool copy_steps(const CwStep *from, size_t n, CwStep **to, size_t *n_to)
+{
+  *to = cw_new(n, sizeof **to);
+  for (size_t i = 0; *to && i < n; i++) {
+    (*to)[i] = from[i];
+    if (!copy_text(from[i].text, &(*to)[i].text)) {
       return false;
     }
-    row->n_steps++;
+    ++*n_to;
   }
-  return true;
+  return *to != NULL;
+}
+
+static bool copy_parts(const CwNotePhrase *phrase, CwSheetRow *row)
+{
+  row->part = cw_new(phrase->n_parts, sizeof *row->part);
+  for (size_t i = 0; row->part && i < phrase->n_parts; i++) {
+    const CwNotePart *from = &phrase->part[i];
+    CwSheetPart *to = &row->part[row->n_parts++];
+    *to = (CwSheetPart){.like = from->like == CW_NONE ? 0 : (unsigned)from->like + 1,
+                        .other_side = from->other_side,
+                        .delay = from->delay,
+                        .after = from->after};
+    if (!copy_steps(from->step, from->n_steps, &to->step, &to->n_steps) || !copy_text(from->role, &to->role) ||
+        !copy_text(from->leader, &to->leader) || !copy_text(from->remark, &to->remark)) {
+      return false;
+    }
+  }
+  return row->part != NULL;
 }
 
 static bool one_is_pinned(const CwNotebook *notebook, size_t k)
@@ -118,9 +147,11 @@ static bool fill_from_notes(const CwNotebook *notebook, size_t k, bool other_sid
   row->other_side = phrase->other_side;
   row->hold_s = phrase->hold_s;
   row->count_in = phrase->count_in;
+  row->canon_apart = phrase->canon_apart;
   fill_change(notebook, k, row);
   return copy_text(heading_at(notebook, k), &row->section) && copy_text(phrase->remark, &row->remark) &&
-         copy_text(phrase->role, &row->role) && copy_steps(phrase, row) && (!other_side || mirror_steps(row, doubts));
+         copy_text(phrase->role, &row->role) && copy_steps(phrase->step, phrase->n_steps, &row->step, &row->n_steps) &&
+         copy_parts(phrase, row) && mirror_row(other_side, row, doubts);
 }
 
 /// The hold after phrase `k` of the line, the notes' where the line ends with it.
@@ -245,12 +276,24 @@ CwStatus cw_sheet_build_carried(const CwNotebook *notebook, const CwCountLine *l
   return build(notebook, line, kept, recording, messages, sheet);
 }
 
+static void free_steps(CwStep *step, size_t n)
+{
+  for (size_t i = 0; i < n; i++) {
+    free(step[i].text);
+  }
+  free(step);
+}
+
 static void free_row(CwSheetRow *row)
 {
-  for (size_t i = 0; i < row->n_steps; i++) {
-    free(row->step[i].text);
+  free_steps(row->step, row->n_steps);
+  for (size_t i = 0; i < row->n_parts; i++) {
+    free_steps(row->part[i].step, row->part[i].n_steps);
+    free(row->part[i].role);
+    free(row->part[i].leader);
+    free(row->part[i].remark);
   }
-  free(row->step);
+  free(row->part);
   free(row->section);
   free(row->remark);
   free(row->role);

@@ -3,11 +3,12 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "notes/names.h"
 #include "notes/repeats.h"
 
 void cw_draft_start(CwParser *parser, CwDraft *draft, const CwLineStart *start)
 {
-  if (start->n_pins > 0) {
+  if (start->n_pins > 0 && !start->pinned) {
     cw_draft_pin(parser, draft, start->pin[0].count, start->pin[0].time_s, start->pin[0].column - 1);
   }
   if (start->role < start->role_end) {
@@ -47,48 +48,66 @@ bool cw_repeats_cut(CwParser *parser, bool *told)
   return true;
 }
 
-/// Fill a draft with the steps of phrase `k`, as far as its counts go.
-static void copy_steps(CwParser *parser, CwDraft *draft, size_t k)
+/// The steps and the role of the phrase that are the line's own: a part's when the line is for that part's role.
+static const CwNotePart *part_for(CwParser *parser, const CwNotePhrase *phrase, const CwLineStart *start)
+{
+  if (!start || start->role == start->role_end || phrase->n_parts == 0) {
+    return NULL;
+  }
+  char *role = cw_line_text_copy(&parser->text, start->role, start->role_end);
+  const CwNotePart *found = NULL;
+  parser->full = parser->full || !role;
+  for (size_t i = 0; role && i < phrase->n_parts && !found; i++) {
+    const char *name = phrase->part[i].role;
+    found = name && cw_name_is(name, role) ? &phrase->part[i] : NULL;
+  }
+  free(role);
+  return found;
+}
+
+void cw_copy_parts(CwParser *parser, size_t k, bool mirrored, CwNotePhrase *to)
 {
   const CwNotePhrase *from = &parser->notebook->phrase[k];
-  for (size_t i = 0; i < from->n_steps && !parser->full; i++) {
-    const CwStep *step = &from->step[i];
-    if (step->count >= draft->phrase.counts + 1.0) {
-      break;
-    }
-    const size_t before = draft->phrase.n_steps;
-    const unsigned counts = draft->phrase.counts;
-    cw_draft_step(parser, draft, step->count, step->until < counts + 1.0 ? step->until : counts);
-    char *text = cw_copy_text(step->text, strlen(step->text));
-    if (!text || draft->phrase.n_steps == before) {
-      parser->full = true;
-      free(text);
-      return;
-    }
-    free(draft->phrase.step[before].text);
-    draft->phrase.step[before].text = text;
-    parser->copied_bytes += sizeof *step + strlen(text);
+  free(to->part);
+  to->part = cw_new(from->n_parts, sizeof *to->part);
+  parser->full = parser->full || !to->part;
+  for (size_t i = 0; i < from->n_parts && !parser->full; i++) {
+    const CwNotePart *part = &from->part[i];
+    CwNotePart *copy = &to->part[to->n_parts++];
+    *copy = (CwNotePart){.line = parser->line,
+                         .like = k,
+                         .other_side = part->other_side != mirrored,
+                         .delay = part->delay,
+                         .after = part->after};
+    copy->n_steps = cw_copy_steps(parser, part->step, part->n_steps, 0, 0, &copy->step);
+    (void)(cw_copy_to(parser, part->role, &copy->role) && cw_copy_to(parser, part->leader, &copy->leader));
+    parser->copied_bytes += sizeof *part;
   }
 }
 
 void cw_write_again(CwParser *parser, size_t k, bool mirrored, const CwLineStart *start)
 {
   const CwNotePhrase *from = &parser->notebook->phrase[k];
+  const CwNotePart *part = part_for(parser, from, start);
   CwDraft draft;
   cw_draft_begin(parser, &draft);
-  draft.phrase.counts = start && start->counts ? start->counts : from->counts;
-  draft.phrase.counts_given = from->counts_given || (start && start->counts);
-  draft.phrase.like = k;
-  draft.phrase.other_side = mirrored;
-  if (from->role) {
-    draft.phrase.role = cw_copy_text(from->role, strlen(from->role));
-    parser->full = parser->full || !draft.phrase.role;
+  CwNotePhrase *phrase = &draft.phrase;
+  phrase->counts = start && start->counts ? start->counts : from->counts;
+  phrase->counts_given = from->counts_given || (start && start->counts);
+  phrase->like = k;
+  phrase->other_side = mirrored;
+  phrase->canon_apart = part ? 0 : from->canon_apart;
+  const unsigned most = phrase->counts < from->counts ? phrase->counts : 0;
+  phrase->n_steps = cw_copy_steps(parser, part ? part->step : from->step, part ? part->n_steps : from->n_steps, 0, most,
+                                  &phrase->step);
+  (void)cw_copy_to(parser, from->role, &phrase->role);
+  if (!start || start->role == start->role_end) {
+    cw_copy_parts(parser, k, mirrored, phrase);
   }
-  copy_steps(parser, &draft, k);
   if (start) {
     cw_draft_start(parser, &draft, start);
   }
-  parser->copied_bytes += sizeof draft.phrase;
+  parser->copied_bytes += sizeof *phrase;
   cw_draft_end(parser, &draft);
 }
 

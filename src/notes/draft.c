@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #include "base/memory.h"
 #include "notes/parser.h"
@@ -9,12 +10,18 @@
 /// Bytes up to which remarks are joined; a phrase with more of them is no phrase, and joining would take ever longer.
 enum { LONGEST_JOINED_REMARK = 4096 };
 
+unsigned cw_usual_counts(const CwParser *parser)
+{
+  return parser->within ? parser->within : parser->counts_per_phrase;
+}
+
 void cw_draft_begin(CwParser *parser, CwDraft *draft)
 {
   const CwNotebook *notebook = parser->notebook;
   memset(draft, 0, sizeof *draft);
   draft->phrase.line = parser->line;
-  draft->phrase.counts = parser->counts_per_phrase;
+  draft->phrase.counts = cw_usual_counts(parser);
+  draft->phrase.counts_given = parser->within > 0; // known by the phrase that it is danced with
   draft->phrase.section = notebook->n_sections ? notebook->n_sections - 1 : CW_NONE;
   draft->phrase.like = CW_NONE;
   draft->phrase.hold_until_s = NAN;
@@ -33,7 +40,7 @@ void cw_draft_step(CwParser *parser, CwDraft *draft, double count, double until)
     parser->full = true;
     return;
   }
-  phrase->step[phrase->n_steps++] = (CwStep){.count = count, .until = until, .text = text};
+  phrase->step[phrase->n_steps++] = (CwStep){count, until, text};
 }
 
 void cw_draft_pin(CwParser *parser, CwDraft *draft, double count, double time_s, size_t i)
@@ -103,6 +110,20 @@ static void tighten(CwNotePhrase *phrase)
   phrase->pin = pin ? pin : phrase->pin;
 }
 
+bool cw_step_is_hold(const char *text)
+{
+  static const char *const stay[] = {"hold",          "hold it", "hold still", "hold the pose", "hold pose",
+                                     "hold position", "holds",   "freeze",     "stay",          "stay still",
+                                     "stand still",   "still",   "wait",       "tenir",         "tenu"};
+  const size_t length = strcspn(text, ".,!(");
+  for (size_t i = 0; i < sizeof stay / sizeof stay[0]; i++) {
+    if (strlen(stay[i]) == length && strncasecmp(text, stay[i], length) == 0) {
+      return true;
+    }
+  }
+  return false;
+}
+
 void cw_draft_end(CwParser *parser, CwDraft *draft)
 {
   CwNotebook *notebook = parser->notebook;
@@ -118,12 +139,60 @@ void cw_draft_end(CwParser *parser, CwDraft *draft)
   memset(draft, 0, sizeof *draft);
 }
 
+bool cw_copy_to(CwParser *parser, const char *from, char **to)
+{
+  *to = from ? cw_copy_text(from, strlen(from)) : NULL;
+  parser->full = parser->full || (from && !*to);
+  return !from || *to;
+}
+
+size_t cw_copy_steps(CwParser *parser, const CwStep *step, size_t n, unsigned later, unsigned most, CwStep **copy)
+{
+  size_t kept = 0;
+  *copy = cw_new(n, sizeof **copy);
+  parser->full = parser->full || !*copy;
+  for (size_t i = 0; i < n && !parser->full; i++) {
+    if (most > 0 && step[i].count + later >= most + 1.0) {
+      break;
+    }
+    CwStep *to = &(*copy)[kept];
+    *to = step[i];
+    to->count += later;
+    to->until += later;
+    to->until = most > 0 && to->until >= most + 1.0 ? most : to->until;
+    if (!cw_copy_to(parser, step[i].text, &to->text)) {
+      break;
+    }
+    kept++;
+    parser->copied_bytes += sizeof *to + strlen(to->text);
+  }
+  return kept;
+}
+
+static void free_steps(CwStep *step, size_t n)
+{
+  for (size_t i = 0; i < n; i++) {
+    free(step[i].text);
+  }
+  free(step);
+}
+
+void cw_note_part_free(CwNotePart *part)
+{
+  free_steps(part->step, part->n_steps);
+  free(part->role);
+  free(part->leader);
+  free(part->remark);
+  memset(part, 0, sizeof *part);
+}
+
 void cw_note_phrase_free(CwNotePhrase *phrase)
 {
-  for (size_t i = 0; i < phrase->n_steps; i++) {
-    free(phrase->step[i].text);
+  free_steps(phrase->step, phrase->n_steps);
+  for (size_t i = 0; i < phrase->n_parts; i++) {
+    cw_note_part_free(&phrase->part[i]);
   }
-  free(phrase->step);
+  free(phrase->part);
   free(phrase->pin);
   free(phrase->remark);
   free(phrase->role);

@@ -58,6 +58,24 @@ static void set_glossary(CwParser *parser, size_t i)
   set_words(parser, &parser->notebook->head.glossary, i);
 }
 
+static void set_cast(CwParser *parser, size_t i)
+{
+  set_words(parser, &parser->notebook->head.cast, i);
+}
+
+static void set_spread(CwParser *parser, size_t i)
+{
+  static const char *const yes[] = {"yes", "on", "oui", NULL};
+  static const char *const no[] = {"no", "off", "non", NULL};
+  const bool on = cw_match_any(&parser->text, i, parser->end, yes, &(size_t){0});
+  if (!on && !cw_match_any(&parser->text, i, parser->end, no, &(size_t){0})) {
+    cw_diagnose_found(parser, i, parser->end, "'yes' or 'no'");
+    return;
+  }
+  parser->spread = on;
+  parser->notebook->head.spread = parser->head_over ? parser->notebook->head.spread : on;
+}
+
 static void set_tempo(CwParser *parser, size_t i)
 {
   CwNoteHead *head = &parser->notebook->head;
@@ -160,6 +178,9 @@ static const struct {
     {"language", false, set_language},
     {"glossary", false, set_glossary},
     {"tempo", true, set_tempo},
+    {"cast", false, set_cast},
+    {"roles", false, set_cast},
+    {"spread", true, set_spread},
 };
 
 enum { KEYS = sizeof head_key / sizeof head_key[0] };

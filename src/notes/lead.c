@@ -3,10 +3,23 @@
 
 #include <string.h>
 
+#include "notes/bars.h"
 #include "notes/marks.h"
 #include "notes/words.h"
 
-static const char *const counts_word[] = {"counts", "count", "cts", "ct", NULL};
+static const char *const counts_word[] = {"counts", "count", "cts", "ct", "temps", "\003", NULL};
+
+/// "counts" at `i`, in her language.
+static bool match_counts(const CwLineText *text, size_t i, size_t end, size_t *next)
+{
+  static const char katakana[] = "\u30ab\u30a6\u30f3\u30c8";
+  const size_t characters = 4;
+  if (i + characters <= end && memcmp(text->words + text->at[i], katakana, sizeof katakana - 1) == 0) {
+    *next = i + characters;
+    return true;
+  }
+  return cw_match_any(text, i, end, counts_word, next);
+}
 
 bool cw_counts_in_three(const CwParser *parser)
 {
@@ -99,7 +112,7 @@ static bool read_pin_after(const CwParser *parser, size_t *i, size_t end, CwLead
 /// phrase with it or the phrase could have no such count.
 static bool is_total(CwParser *parser, size_t i, unsigned value, bool pinned)
 {
-  const unsigned usual = parser->counts_per_phrase;
+  const unsigned usual = cw_usual_counts(parser);
   const bool habit = parser->phrase_lines > 0 && parser->led_lines == parser->phrase_lines;
   if (habit || value == usual) {
     return true;
@@ -120,7 +133,7 @@ static bool is_total(CwParser *parser, size_t i, unsigned value, bool pinned)
 /// Decide by the marks that follow. The number leads `next`, where there are words.
 static void decide(CwParser *parser, size_t i, size_t next, size_t end, unsigned value, CwLead *lead)
 {
-  const unsigned usual = parser->counts_per_phrase;
+  const unsigned usual = cw_usual_counts(parser);
   double first = 0;
   double greatest = 0;
   const bool any = survey(parser, next, end, usual > value ? usual : value, &first, &greatest);
@@ -154,7 +167,7 @@ static bool read_hold_counts(const CwParser *parser, size_t i, size_t end, CwLea
   if (after == at || value == 0 || value > CW_COUNTS_MOST) {
     return false;
   }
-  (void)cw_match_any(text, stop, end, counts_word, &stop);
+  (void)match_counts(text, stop, end, &stop);
   if (stop != end) {
     return false;
   }
@@ -190,8 +203,11 @@ void cw_read_lead(CwParser *parser, size_t i, size_t end, CwLead *lead)
     (void)read_hold_counts(parser, i, end, lead);
     return;
   }
+  if (cw_bars_find(parser, i, end, &(CwBars){0})) { // "3 2 3" is the third bar
+    return;
+  }
   size_t next = cw_skip_blanks(text, after, end);
-  if (value > 0 && value <= CW_COUNTS_MOST_SAID && cw_match_any(text, next, end, counts_word, &next)) {
+  if (value > 0 && value <= CW_COUNTS_MOST_SAID && match_counts(text, next, end, &next)) {
     *lead = (CwLead){.counts = value, .next = skip_sign(text, next, end), .end = end};
     return;
   }

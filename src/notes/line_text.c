@@ -38,6 +38,32 @@ static bool is_control(ucs4_t c)
   return c < 0x20 || (c >= 0x7F && c < 0xA0);
 }
 
+/// Letters that follow a number and say what it counts, and one before it (U+7B2C, "number"). From a dictionary of
+/// Japanese counters: times, turns, people, degrees, laps, steps, groups, names, rows, pieces, things.
+static const unsigned short counting_letter[] = {0x56DE, 0x4EBA, 0x5EA6, 0x756A, 0x5468, 0x6B69, 0x7D44, 0x540D,
+                                                 0x5217, 0x672C, 0x3064, 0x7B2C, 0x79D2, 0x5206, 0x5C0F, 0x756A};
+
+/// 0 for a script with blanks. Chinese, Japanese, Thai, Lao, Burmese, Khmer: UAX 14 (line breaking) names them as those
+/// without blanks between words.
+static char fold_unspaced(ucs4_t c)
+{
+  const bool han = (c >= 0x3400 && c <= 0x9FFF) || (c >= 0xF900 && c <= 0xFAFF) || (c >= 0x20000 && c <= 0x3FFFF);
+  const bool kana = c >= 0x3041 && c <= 0x30FF && c != 0x30FB;
+  const bool south = (c >= 0x0E00 && c <= 0x0EFF) || (c >= 0x1000 && c <= 0x109F) || (c >= 0x1780 && c <= 0x17FF);
+  if (!han && !kana && !south && c != 0x3005) {
+    return 0;
+  }
+  if (c == 0x62CD) {
+    return CW_COUNTS_LETTER;
+  }
+  for (size_t i = 0; i < sizeof counting_letter / sizeof counting_letter[0]; i++) {
+    if (c == counting_letter[i]) {
+      return CW_COUNTING_LETTER;
+    }
+  }
+  return CW_UNSPACED_LETTER;
+}
+
 /// The folded form of a character beyond ASCII.
 static char fold_wide(ucs4_t c)
 {
@@ -49,6 +75,7 @@ static char fold_wide(ucs4_t c)
       {0xAB, 0xAB, '"'},     {0xB7, 0xB7, '*'},     {0xBB, 0xBB, '"'},     {0xD7, 0xD7, 'x'},     {0x2010, 0x2015, '-'},
       {0x2018, 0x201F, '"'}, {0x2022, 0x2023, '*'}, {0x2026, 0x2026, '~'}, {0x2039, 0x203A, '"'}, {0x2043, 0x2043, '*'},
       {0x2212, 0x2212, '-'}, {0x25AA, 0x25AB, '*'}, {0x25CF, 0x25CF, '*'}, {0x2715, 0x2716, 'x'}, {0x2A2F, 0x2A2F, 'x'},
+      {0x3001, 0x3001, ','}, {0x3002, 0x3002, '.'}, {0x300C, 0x300F, '"'}, {0x301C, 0x301C, '-'}, {0x30FB, 0x30FB, ','},
   };
   for (size_t i = 0; i < sizeof form / sizeof form[0]; i++) {
     if (c >= form[i].first && c <= form[i].last) {
@@ -63,11 +90,15 @@ static char fold(ucs4_t c)
   if (is_blank(c)) {
     return ' ';
   }
+  if (c == 0xFF5E) { // between numbers
+    return '-';
+  }
   if (c >= 0xFF01 && c <= 0xFF5E) { // full-width forms
     c -= 0xFF01 - '!';
   }
   if (c >= 0x80) {
-    return fold_wide(c);
+    const char key = fold_unspaced(c);
+    return key ? key : fold_wide(c);
   }
   if (is_control(c)) {
     return CW_OTHER_CHARACTER;
@@ -115,6 +146,7 @@ CwStatus cw_line_text_read(CwLineText *text, const char *bytes, size_t size)
 {
   text->n = 0;
   text->repaired = false;
+  text->control = false;
   if (make_room(text, size) != CW_OK) {
     return CW_ERR_NO_MEM;
   }
@@ -123,6 +155,10 @@ CwStatus cw_line_text_read(CwLineText *text, const char *bytes, size_t size)
     ucs4_t c = next_character(text, bytes + i, size - i, &used);
     const char key = fold(c);
     if (is_control(c)) {
+      if (key != ' ' && !text->control) {
+        text->control = true;
+        text->control_at = text->n;
+      }
       c = key == ' ' ? ' ' : REPLACEMENT;
     }
     text->key[text->n] = key;

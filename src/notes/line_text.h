@@ -12,6 +12,16 @@
 /// Stands in CwLineText.key for every character that has no part in the grammar: letters beyond ASCII, mostly.
 #define CW_OTHER_CHARACTER '\177'
 
+/// Stands there for a letter of a script that writes no blanks between words (Chinese, Japanese, Thai ...): numbers stand
+/// right beside it.
+#define CW_UNSPACED_LETTER '\001'
+
+/// And for such a letter that says what a number counts: 2回 is "2 times".
+#define CW_COUNTING_LETTER '\002'
+
+/// And for one that says that it is counts: 8拍 is "8 counts".
+#define CW_COUNTS_LETTER '\003'
+
 /// A line. Zero to begin with; reused from line to line; release with cw_line_text_free().
 typedef struct {
   char *key;   ///< one byte a character, NUL at the end: lower-case ASCII; any blank is ' ', any dash '-', "×" is 'x',
@@ -22,6 +32,8 @@ typedef struct {
   size_t capacity;    ///< bytes of input that there is room for
   bool repaired;      ///< some byte was not UTF-8 and is read as a Windows-1252 letter
   size_t repaired_at; ///< first such character
+  bool control;       ///< there is a control character
+  size_t control_at;
 } CwLineText;
 
 /// Read `size` bytes without a line end. @return CW_OK or CW_ERR_NO_MEM.

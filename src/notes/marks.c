@@ -10,8 +10,9 @@
 enum { LARGEST_COUNT = 999 };
 
 /// After one of these a bare number is a name.
-static const char *const named_by_number[] = {"wing", "wings", "bar",   "bars",   "phrase", "eight", "page", "track",
-                                              "take", "act",   "scene", "number", "no",     "no.",   "nr",   NULL};
+static const char *const named_by_number[] = {"wing", "wings", "bar",  "bars", "phrase", "eight",
+                                              "page", "track", "take", "act",  "scene",  "number",
+                                              "no",   "no.",   "nr",   "for",  NULL};
 
 /// "5e position" is the fifth, not a quarter after 5.
 static const char *const ordinal_noun[] = {"position", "pos", "arabesque", "port", NULL};
@@ -41,7 +42,7 @@ static bool ends_mark(const CwMarkWalk *walk, size_t i)
   case '-': // not "2-step"
     return next == '\0' || next == ' ';
   default:
-    return strchr(" ();=|!?\"~@", key_at(walk, i)) != NULL; // the end, too
+    return strchr(" ();=|!?\"~@\001", key_at(walk, i)) != NULL; // the end and a letter without blanks, too
   }
 }
 
@@ -148,6 +149,16 @@ static bool read_joined(const CwMarkWalk *walk, size_t *i, double *whole)
   return true;
 }
 
+/// "8&1": after the last count of a phrase comes the one of the next.
+static void wrap(double *whole, CwMark *mark)
+{
+  const double last = mark->n > 0 ? mark->count[mark->n - 1].until : 0;
+  if (*whole == 1 && mark->sub && last >= 2 && !mark->wraps) {
+    mark->wraps = true;
+    *whole = floor(last) + 1;
+  }
+}
+
 /// What follows a mark's first number.
 static bool read_rest(const CwMarkWalk *walk, size_t *i, double whole, CwMark *mark)
 {
@@ -158,9 +169,13 @@ static bool read_rest(const CwMarkWalk *walk, size_t *i, double whole, CwMark *m
     if (read_range_end(walk, i, &whole)) {
       mark->count[mark->n - 1].until = whole;
       mark->count[mark->n - 1].range = true;
-    } else if (!read_joined(walk, i, &whole)) {
+      continue;
+    }
+    if (!read_joined(walk, i, &whole)) {
       return ends_mark(walk, *i);
-    } else if (!add_count(mark, whole)) {
+    }
+    wrap(&whole, mark);
+    if (!add_count(mark, whole)) {
       return false;
     }
   }
@@ -205,6 +220,10 @@ static bool read_from_and(const CwMarkWalk *walk, size_t *i, CwMark *mark)
 /// "e", "a" or "and" on its own: only beside a mark and before "&" or the next count, as these are words, too.
 static bool read_from_letter(const CwMarkWalk *walk, size_t *i, CwMark *mark)
 {
+  const char next_key = key_at(walk, *i + 1);
+  if (walk->last > 0 && is_sub(key_at(walk, *i)) && (cw_is_digit(next_key) || is_sub(next_key))) { // "a5", "e&a5"
+    return read_from_and(walk, i, mark);
+  }
   size_t after = *i + 1;
   const bool spelled = cw_match_words(walk->text, *i, walk->end, "and", &after);
   if (!walk->open || walk->after_range || (!spelled && !is_sub(key_at(walk, *i))) || key_at(walk, after) != ' ') {
@@ -315,7 +334,8 @@ static size_t word_or_aside_end(const CwMarkWalk *walk, size_t i)
   }
   do {
     i++;
-  } while (i < walk->end && (!strchr(" ,|(", key_at(walk, i)) || is_decimal_comma(walk, i)));
+  } while (i < walk->end && (!strchr(" ,|(", key_at(walk, i)) || is_decimal_comma(walk, i)) &&
+           !(cw_is_digit(key_at(walk, i)) && key_at(walk, i - 1) == CW_UNSPACED_LETTER));
   return i;
 }
 

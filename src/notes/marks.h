@@ -25,6 +25,7 @@ typedef struct {
   CwMarkCount count[CW_MARK_COUNTS];
   size_t n;
   bool sub;     ///< it has sub-counts; a bare number has none
+  bool wraps;   ///< "8&1": its last count is the one after the greatest
   bool follows; ///< only blanks and commas stand between it and the mark before
   bool pinned;  ///< "@" and a time follow it; the pin is for its last count
   double time_s;

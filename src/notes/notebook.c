@@ -6,8 +6,11 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "notes/encoding.h"
 #include "notes/parser.h"
+#include "notes/references.h"
 #include "notes/tempo.h"
+#include "notes/words.h"
 
 /// Bytes of the first line end at or after `at`: LF, CR LF or CR. @return Where the line ends, its line end included.
 static size_t line_end(const char *text, size_t size, size_t at, size_t *content)
@@ -50,6 +53,22 @@ static void read_heading(CwParser *parser)
     return;
   }
   notebook->section[notebook->n_sections++] = words;
+  cw_section_begin(parser, i, parser->end);
+}
+
+/// "fine" alone on its line: a da capo may end here.
+static bool read_fine(CwParser *parser)
+{
+  size_t i = parser->begin;
+  if (!cw_match_words(&parser->text, i, parser->end, "fine", &i) ||
+      cw_skip_signs(&parser->text, i, parser->end) < parser->end) {
+    return false;
+  }
+  if (parser->notebook->n_phrases == 0) {
+    cw_diagnose(parser, parser->begin, "expected a phrase before 'fine', found none");
+  }
+  parser->fine = parser->notebook->n_phrases;
+  return true;
 }
 
 static CwLineKind read_kind(CwParser *parser)
@@ -71,20 +90,34 @@ static CwLineKind read_kind(CwParser *parser)
   if (cw_read_count_in_line(parser)) {
     return CW_LINE_COUNT_IN;
   }
+  if (read_fine(parser)) {
+    return CW_LINE_ENDING;
+  }
   return cw_read_phrase_line(parser);
 }
 
-/// Once a notebook: the bytes of another encoding were guessed at.
-static void tell_bytes(CwParser *parser, const char *bytes)
+/// Whether the bytes of one more line are told of; the last time it says that no more are.
+static bool may_tell(CwParser *parser, unsigned *told, size_t i)
 {
-  if (parser->text.repaired && !parser->told_bytes) {
-    parser->told_bytes = true;
-    cw_diagnose(parser, parser->text.repaired_at,
-                "expected UTF-8, found other bytes; here and below they are read as Windows-1252");
+  if (*told < CW_BYTES_TOLD && ++*told == CW_BYTES_TOLD) {
+    cw_diagnose(parser, i, "and so on; bytes like these are told of no more");
+    return false;
   }
-  if (parser->line == 1 && parser->text.n >= 2 &&
-      (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0)) {
-    cw_diagnose(parser, 0, "expected UTF-8, found UTF-16; save the notes as UTF-8");
+  return *told < CW_BYTES_TOLD;
+}
+
+/// Where bytes were guessed at.
+static void tell_bytes(CwParser *parser)
+{
+  const CwLineText *text = &parser->text;
+  if (parser->line == 1 && parser->notebook->encoding != CW_NOTES_UTF_8) {
+    cw_diagnose(parser, 0, "expected UTF-8, found UTF-16: read as that");
+  }
+  if (text->repaired && may_tell(parser, &parser->bytes_told, text->repaired_at)) {
+    cw_diagnose(parser, text->repaired_at, "expected UTF-8, found other bytes: read as Windows-1252");
+  }
+  if (text->control && may_tell(parser, &parser->controls_told, text->control_at)) {
+    cw_diagnose(parser, text->control_at, "expected text, found a control character");
   }
 }
 
@@ -106,9 +139,12 @@ static void read_line(CwParser *parser, size_t offset, size_t content, size_t en
   const size_t end_of_words = find_private(&parser->text);
   parser->begin = cw_skip_blanks(&parser->text, 0, end_of_words);
   parser->end = cw_trim_blanks(&parser->text, parser->begin, end_of_words);
-  tell_bytes(parser, notebook->text + from);
+  tell_bytes(parser);
   const CwLineKind kind = read_kind(parser);
   notebook->line[notebook->n_lines++] = (CwNoteLine){kind, offset, end - offset};
+  if (kind == CW_LINE_PRIVATE && parser->group.line + 1 == parser->line) {
+    parser->group.line++; // roles may have a private remark between them
+  }
 }
 
 static int by_place(const void *a, const void *b)
@@ -132,36 +168,71 @@ static void finish(CwParser *parser)
     cw_diagnose_at(parser, parser->count_in_line, 1,
                    "expected a phrase after the count-in, found the end of the notes");
   }
+  cw_settle_later(parser);
   cw_check_pins(parser);
+  cw_check_ends(parser);
+  cw_find_moves(parser);
   if (notebook->n_diagnostics > 1) {
     qsort(notebook->diagnostic, notebook->n_diagnostics, sizeof *notebook->diagnostic, by_place);
   }
 }
 
-CwStatus cw_notebook_parse(const char *text, size_t size, CwNotebook *notebook)
+static void parser_free(CwParser *parser)
+{
+  for (size_t i = 0; i < parser->n_later; i++) {
+    free(parser->later[i].words);
+  }
+  free(parser->later);
+  free(parser->endings);
+  free(parser->sections);
+  free(parser->remark);
+  cw_names_free(&parser->section_names);
+  cw_line_text_free(&parser->text);
+}
+
+static CwStatus parse(const char *bytes, size_t size, bool spread, CwNotebook *notebook)
 {
   memset(notebook, 0, sizeof *notebook);
   notebook->head.first_one_s = NAN;
-  CwParser parser = {.notebook = notebook, .counts_per_phrase = CW_COUNTS_USUAL};
-  notebook->text = cw_copy_text(text, size);
-  notebook->size = size;
-  parser.full = !notebook->text;
-  for (size_t at = 0; at < size && !parser.full;) {
+  CwParser parser = {.notebook = notebook, .counts_per_phrase = CW_COUNTS_USUAL, .spread = spread};
+  parser.full = cw_notes_decode(bytes, size, &notebook->encoding, &notebook->text, &notebook->size) != CW_OK;
+  for (size_t at = 0; at < notebook->size && !parser.full;) {
     size_t content = 0;
-    const size_t end = line_end(notebook->text, size, at, &content);
+    const size_t end = line_end(notebook->text, notebook->size, at, &content);
     read_line(&parser, at, content, end);
     at = end;
   }
   if (!parser.full) {
     finish(&parser);
   }
-  free(parser.remark);
-  cw_line_text_free(&parser.text);
+  parser_free(&parser);
   if (parser.full) {
     cw_notebook_free(notebook);
     return CW_ERR_NO_MEM;
   }
   return CW_OK;
+}
+
+CwStatus cw_notebook_parse(const char *text, size_t size, CwNotebook *notebook)
+{
+  return parse(text, size, false, notebook);
+}
+
+CwStatus cw_notebook_spread(CwNotebook *notebook)
+{
+  char *bytes = NULL;
+  size_t size = 0;
+  CwNotebook again;
+  if (cw_notebook_print(notebook, &bytes, &size) != CW_OK) {
+    return CW_ERR_NO_MEM;
+  }
+  const CwStatus status = parse(bytes, size, true, &again);
+  free(bytes);
+  if (status == CW_OK) {
+    cw_notebook_free(notebook);
+    *notebook = again;
+  }
+  return status;
 }
 
 CwStatus cw_notebook_print(const CwNotebook *notebook, char **text, size_t *size)
@@ -172,13 +243,15 @@ CwStatus cw_notebook_print(const CwNotebook *notebook, char **text, size_t *size
   if (!printed) {
     return CW_ERR_NO_MEM;
   }
+  size_t length = 0;
   for (size_t i = 0; i < notebook->n_lines; i++) {
     const CwNoteLine *line = &notebook->line[i];
-    memcpy(printed + *size, notebook->text + line->offset, line->length);
-    *size += line->length;
+    memcpy(printed + length, notebook->text + line->offset, line->length);
+    length += line->length;
   }
-  *text = printed;
-  return CW_OK;
+  const CwStatus status = cw_notes_encode(printed, length, notebook->encoding, text, size);
+  free(printed);
+  return status;
 }
 
 void cw_notebook_free(CwNotebook *notebook)
@@ -196,13 +269,17 @@ void cw_notebook_free(CwNotebook *notebook)
     free(notebook->diagnostic[i].text);
   }
   CwNoteHead *head = &notebook->head;
-  char *const owned[] = {head->piece,        head->dance,    head->role, head->recording,
-                         head->carried_from, head->language, head->glossary, head->tempo};
+  char *const owned[] = {head->piece,    head->dance,    head->role,  head->recording, head->carried_from,
+                         head->language, head->glossary, head->tempo, head->cast};
   for (size_t i = 0; i < sizeof owned / sizeof owned[0]; i++) {
     free(owned[i]);
   }
   free(notebook->phrase);
   free(notebook->section);
+  for (size_t i = 0; i < notebook->n_moves; i++) {
+    free(notebook->move[i].role);
+  }
+  free(notebook->move);
   free(notebook->diagnostic);
   free(notebook->line);
   free(notebook->text);

@@ -5,6 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/memory.h"
+#include "notes/endings.h"
+#include "notes/references.h"
 #include "notes/words.h"
 
 static const char *const other_side[] = {"on the other side", "to the other side",
@@ -19,13 +22,10 @@ static const char *const other_side[] = {"on the other side", "to the other side
 static const char *const side_alone[] = {"on the other side", "the other side", "other side",
                                          "on the other leg",  "other leg",      NULL};
 
-static const char *const repeat_word[] = {"repeat", "rpt", "same as", "same", NULL};
-static const char *const phrase_word[] = {"phrases", "phrase", "eights", "eight", "numbers", "number", "no.", NULL};
-static const char *const all_word[] = {
-    "all", "from the top", "from top", "the whole", "from the start", "from the beginning", NULL};
-static const char *const ordinal_end[] = {"st", "nd", "rd", "th", NULL};
+static const char *const same_word[] = {"same as", "same", NULL};
+static const char *const repeat_word[] = {"repeat", "rpt", NULL};
+static const char *const da_capo_word[] = {"da capo", "d.c.", "dc", NULL};
 static const char *const times_word[] = {"x", "times", "time", NULL};
-static const char *const before_word[] = {"before", "above", "the one before", "last", "the last", NULL};
 
 static size_t skip_commas(const CwLineText *text, size_t i, size_t end)
 {
@@ -33,6 +33,11 @@ static size_t skip_commas(const CwLineText *text, size_t i, size_t end)
     i++;
   }
   return i;
+}
+
+bool cw_match_side(const CwLineText *text, size_t i, size_t end, size_t *next)
+{
+  return cw_match_any(text, i, end, other_side, next);
 }
 
 /// "x2" or "x 2" at `i`.
@@ -50,8 +55,7 @@ static bool match_times(const CwLineText *text, size_t i, size_t end, size_t *ne
   return true;
 }
 
-/// The same, or "2x" or "2 times".
-static bool match_so_often(const CwLineText *text, size_t i, size_t end, size_t *next, unsigned *times)
+bool cw_match_so_often(const CwLineText *text, size_t i, size_t end, size_t *next, unsigned *times)
 {
   if (match_times(text, i, end, next, times)) {
     return true;
@@ -111,100 +115,6 @@ size_t cw_take_times(CwParser *parser, size_t i, size_t end, CwAgain *again)
   return cw_trim_blanks(text, i, at);
 }
 
-/// One phrase or a range of them, by number.
-typedef struct {
-  size_t first;
-  size_t last;
-} Reference;
-
-enum { MOST_REFERENCES = 32 };
-
-/// The phrases that a repeat names.
-typedef struct {
-  Reference reference[MOST_REFERENCES];
-  size_t n;
-} References;
-
-/// Keep what exists of a reference written in [i, end); say what does not.
-static void keep_reference(CwParser *parser, size_t i, size_t end, unsigned first, unsigned last, References *all)
-{
-  const size_t existing = parser->notebook->n_phrases;
-  char wanted[64] = "a phrase before this one";
-  if (existing > 0) {
-    snprintf(wanted, sizeof wanted, "a phrase from 1 to %zu", existing);
-  }
-  if (first == 0 || first > last || last > existing) {
-    cw_diagnose_found(parser, i, end, wanted);
-  }
-  if (first > 0 && first <= last && first <= existing) {
-    all->reference[all->n++] = (Reference){first - 1, (last < existing ? last : existing) - 1};
-  }
-}
-
-/// The number after what parts two references: a comma, "&", "+" or "and". `end` when there is none.
-static size_t next_reference(const CwLineText *text, size_t i, size_t end)
-{
-  size_t next = cw_skip_blanks(text, i, end);
-  if (next < end && strchr(",&+", text->key[next])) {
-    next++;
-  } else if (!cw_match_words(text, next, end, "and", &next)) {
-    return end;
-  }
-  next = cw_skip_blanks(text, next, end);
-  return next < end && cw_is_digit(text->key[next]) ? next : end;
-}
-
-/// "3", "3-6"; several unless `one`. @return The first character after them.
-static size_t read_references(CwParser *parser, size_t i, size_t end, bool one, References *all)
-{
-  const CwLineText *text = &parser->text;
-  while (all->n < MOST_REFERENCES) {
-    unsigned first = 0;
-    size_t after = cw_read_digits(text, i, end, &first);
-    unsigned last = first;
-    (void)cw_match_any(text, after, end, ordinal_end, &after);
-    const size_t dash = cw_skip_blanks(text, after, end);
-    if (dash < end && text->key[dash] == '-') {
-      const size_t number = cw_skip_blanks(text, dash + 1, end);
-      const size_t stop = cw_read_digits(text, number, end, &last);
-      after = stop > number ? stop : after;
-    }
-    keep_reference(parser, i, after, first, last, all);
-    const size_t next = next_reference(text, after, end);
-    if (one || next == end) {
-      return after;
-    }
-    i = next;
-  }
-  return i;
-}
-
-/// What is repeated. @return false when the words are no repeat after all ("repeat the turns").
-static bool read_what(CwParser *parser, size_t *i, size_t end, bool one, References *all)
-{
-  const CwLineText *text = &parser->text;
-  const unsigned existing = (unsigned)parser->notebook->n_phrases;
-  unsigned times = 0;
-  size_t at = skip_commas(text, *i, end);
-  if (cw_match_any(text, at, end, phrase_word, &at)) {
-    at = cw_skip_blanks(text, at, end);
-  }
-  *i = at;
-  if (cw_match_any(text, at, end, all_word, i)) {
-    keep_reference(parser, parser->begin, end, existing ? 1 : 0, existing, all);
-  } else if (at == end || cw_match_any(text, at, end, before_word, i) ||
-             cw_match_any(text, at, end, other_side, &(size_t){0}) ||
-             match_so_often(text, at, end, &(size_t){0}, &times)) {
-    keep_reference(parser, parser->begin, end, existing, existing, all);
-  } else if (cw_is_digit(text->key[at])) {
-    *i = read_references(parser, at, end, one, all);
-    (void)cw_match_any(text, cw_skip_blanks(text, *i, end), end, phrase_word, i); // "2nd phrase"
-  } else {
-    return false;
-  }
-  return true;
-}
-
 /// Sides and times after what is repeated. @return Where other words begin, or `end`.
 static size_t read_again(CwParser *parser, size_t i, size_t end, CwAgain *again)
 {
@@ -218,7 +128,7 @@ static size_t read_again(CwParser *parser, size_t i, size_t end, CwAgain *again)
     }
     const size_t at = i;
     unsigned times = 0;
-    if (!match_so_often(text, i, end, &i, &times)) {
+    if (!cw_match_so_often(text, i, end, &i, &times)) {
       return i;
     }
     if (times == 0) {
@@ -234,13 +144,40 @@ static void write_bare(CwParser *parser, size_t i, size_t end, const CwLineStart
   CwDraft draft;
   cw_draft_begin(parser, &draft);
   draft.phrase.counts = start->counts ? start->counts : draft.phrase.counts;
-  draft.phrase.counts_given = start->counts > 0;
+  draft.phrase.counts_given = start->counts > 0 || draft.phrase.counts_given;
   cw_draft_start(parser, &draft, start);
   cw_remark_add(parser, &draft.phrase.remark, i, end);
   cw_draft_end(parser, &draft);
 }
 
-static void write_out(CwParser *parser, const References *all, const CwAgain *again, const CwLineStart *start)
+/// Keep a place for a phrase that comes later.
+static void write_later(CwParser *parser, size_t i, size_t rest, const CwReferences *all, const CwAgain *again,
+                        const CwLineStart *start)
+{
+  const CwLineText *text = &parser->text;
+  CwLineStart now = *start;
+  bool told = false;
+  for (unsigned t = 0; t < again->times && !parser->full && !cw_repeats_cut(parser, &told); t++) {
+    if (!cw_grow(&parser->later, &parser->later_capacity, parser->n_later, sizeof *parser->later)) {
+      parser->full = true;
+      return;
+    }
+    char *words = cw_line_text_copy(text, i, parser->end);
+    parser->full = parser->full || !words;
+    parser->later[parser->n_later++] = (CwLater){.phrase = parser->notebook->n_phrases,
+                                                 .target = all->later - 1,
+                                                 .line = parser->line,
+                                                 .column = all->later_at + 1,
+                                                 .other_side = again->other_side,
+                                                 .counts_given = start->counts > 0,
+                                                 .words = words};
+    write_bare(parser, t == 0 ? rest : parser->end, parser->end, &now);
+    parser->copied_bytes += sizeof(CwNotePhrase) + (words ? strlen(words) : 0);
+    now.n_pins = 0;
+  }
+}
+
+static void write_out(CwParser *parser, const CwReferences *all, const CwAgain *again, const CwLineStart *start)
 {
   CwLineStart later = *start; // its pins and what else is of the first alone
   later.n_pins = 0;
@@ -259,29 +196,63 @@ static void write_out(CwParser *parser, const References *all, const CwAgain *ag
   }
 }
 
+/// A repeat of all that comes before a first ending, written by hand, stands before the second.
+static void tell_endings(CwParser *parser, const CwReferences *all)
+{
+  CwEndings *here = cw_endings_here(parser);
+  if (here && !here->written && all->n == 1 && all->reference[0].first == here->body_first &&
+      all->reference[0].last + 1 == here->body_end) {
+    here->end[here->n - 1] = parser->notebook->n_phrases;
+    here->written = true;
+  }
+}
+
+/// The word that makes a line a repeat. @return false when there is none.
+static bool read_kind(const CwLineText *text, size_t *i, size_t end, CwRepeatKind *kind)
+{
+  size_t side_end = 0;
+  *kind = CW_SAME_AS;
+  if (cw_match_any(text, *i, end, side_alone, &side_end) && skip_commas(text, side_end, end) == end) {
+    return true;
+  }
+  if (cw_match_any(text, *i, end, same_word, i)) {
+    return true;
+  }
+  *kind = CW_REPEAT;
+  if (cw_match_any(text, *i, end, repeat_word, i) || cw_match_words(text, *i, end, "from the top", &side_end)) {
+    return true;
+  }
+  *kind = CW_DA_CAPO;
+  return cw_match_any(text, *i, end, da_capo_word, i);
+}
+
 bool cw_read_repeat(CwParser *parser, size_t i, size_t end, const CwLineStart *start)
 {
   const CwLineText *text = &parser->text;
   const size_t begin = i;
-  size_t side_end = 0;
-  References all = {.n = 0};
+  CwRepeatKind kind = CW_SAME_AS;
+  CwReferences all = {.n = 0};
   CwAgain again = {.times = 1};
-  const bool alone = cw_match_any(text, i, end, side_alone, &side_end) && skip_commas(text, side_end, end) == end;
-  if (!alone && !cw_match_any(text, i, end, repeat_word, &i)) {
+  if (!read_kind(text, &i, end, &kind)) {
     return false;
   }
-  if (!read_what(parser, &i, end, text->key[begin] == 's', &all)) { // "same as 5, 7 turn": one
-    if (text->key[begin] == 'r') {
+  if (!cw_read_references(parser, &i, end, kind, &all)) {
+    if (kind == CW_REPEAT) {
       cw_diagnose_found(parser, cw_skip_blanks(text, i, end), end, "the numbers of phrases");
     }
     return false;
   }
   i = read_again(parser, i, end, &again);
   const size_t first = parser->notebook->n_phrases;
+  if (all.later > 0) {
+    write_later(parser, begin, i, &all, &again, start);
+    return true;
+  }
   if (all.n == 0) {
     write_bare(parser, begin, end, start);
     return true;
   }
+  tell_endings(parser, &all);
   write_out(parser, &all, &again, start);
   if (!parser->full && parser->notebook->n_phrases > first) {
     cw_remark_add(parser, &parser->notebook->phrase[first].remark, i, end);

@@ -16,9 +16,15 @@ typedef struct {
   CwPin *pin; ///< pins of its one, then of the ones of the phrases after it on the line
   size_t n_pins;
   size_t pin_capacity;
+  bool pinned; ///< the first is given to a phrase already
   size_t role; ///< the role's words are [role, role_end) of the line; empty when there is none
   size_t role_end;
   unsigned counts; ///< given number of counts, 0 when not
+  bool meanwhile;  ///< "+" or "meanwhile": at the same time as the phrase above
+  size_t meanwhile_at;
+  bool then;       ///< "then [role]": after it
+  unsigned ending; ///< "2nd ending": 2; 0 when not
+  size_t ending_at;
 } CwLineStart;
 
 /// Take "x2", with or without "other side", off the end of [i, end).

@@ -5,10 +5,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #include "base/memory.h"
+#include "notes/bars.h"
 #include "notes/lead.h"
 #include "notes/marks.h"
+#include "notes/spread.h"
 #include "notes/words.h"
 
 static const char *const entrance[] = {"enter", "enters", "exit", "exits", NULL};
@@ -18,6 +21,7 @@ typedef struct {
   CwParser *parser;
   CwDraft *draft;
   CwMarkWalk walk;
+  CwBars bars;       ///< bars counted aloud
   size_t words;      ///< where the words of the marks at hand begin
   size_t first_step; ///< the first step of these marks
   bool marked;       ///< there are marks at hand
@@ -120,14 +124,52 @@ static void move_words_on(CwNotePhrase *phrase, size_t last)
   free(words);
 }
 
+/// "1-3 run hold 4-8": where the last mark has no words, and `hold` stands right before it, it is that mark's.
+static void move_hold(CwParser *parser, CwNotePhrase *phrase, size_t last)
+{
+  size_t before = last;
+  while (before > 0 && !*phrase->step[before - 1].text) {
+    before--;
+  }
+  char *words = before > 0 ? phrase->step[before - 1].text : NULL;
+  size_t end = words ? strlen(words) : 0;
+  if (end < 6 || strcasecmp(words + end - 5, " hold") != 0) {
+    return;
+  }
+  char *hold = cw_copy_text(words + end - 4, 4);
+  if (!hold) {
+    parser->full = true;
+    return;
+  }
+  end -= 5;
+  while (end > 1 && strchr(" ,-", words[end - 1])) {
+    end--;
+  }
+  words[end] = '\0';
+  free(phrase->step[last].text);
+  phrase->step[last].text = hold;
+}
+
 /// The words of the last marks end at `to`.
 static void end_line(Placing *placing, size_t to)
 {
   CwNotePhrase *phrase = &placing->draft->phrase;
+  const bool spread = placing->parser->spread && !placing->marked;
+  if (spread) {
+    size_t from = placing->words;
+    size_t end = to;
+    trim_signs(&placing->parser->text, &from, &end);
+    if (!cw_match_any(&placing->parser->text, from, end, entrance, &(size_t){0})) {
+      cw_spread_words(placing->parser, placing->draft, from, end);
+      return;
+    }
+  }
   end_marks(placing, to);
   const size_t last = placing->first_step;
   if (!placing->parser->full && placing->led && last > 0 && last < phrase->n_steps && !*phrase->step[last].text) {
     move_words_on(phrase, last);
+  } else if (!placing->parser->full && last > 0 && last < phrase->n_steps && !*phrase->step[last].text) {
+    move_hold(placing->parser, phrase, last);
   }
 }
 
@@ -183,8 +225,44 @@ static bool stretch(Placing *placing, const CwMark *mark)
   return true;
 }
 
+/// Whether nothing comes after a mark but words and marks beside it.
+static bool is_last(const Placing *placing, const CwMark *mark)
+{
+  CwMarkWalk walk = placing->walk;
+  CwMark next;
+  cw_mark_accept(&walk, mark);
+  return !cw_mark_next(&walk, &next) || next.follows;
+}
+
+/// A mark that runs over the phrase's end, the last of its line: "7-2", "7-10" of 8, "8&1", or 1 beside 8. Its counts
+/// are then those of the phrase, on past the last.
+static bool runs_over(Placing *placing, CwMark *mark)
+{
+  const unsigned counts = placing->draft->phrase.counts;
+  CwMarkCount *last = &mark->count[mark->n - 1];
+  const double first = mark->count[0].count;
+  double until = last->until;
+  const double whole = floor(placing->walk.last);
+  if (mark->n == 1 && mark->follows && placing->marked && first <= whole - counts + 1 && first > whole - counts) {
+    last->count += counts; // 1 beside 8, 2 beside it
+    until += counts;
+  } else if (mark->n == 1 && last->range && first >= placing->walk.start && first < counts + 1.0) {
+    until = until < first ? counts + until : until;
+  } else if (!mark->wraps || until != counts + 1.0 || first < placing->walk.start) {
+    return false;
+  }
+  if (until < counts + 1.0 || until > 2.0 * counts || !is_last(placing, mark)) {
+    last->count = mark->n == 1 ? first : last->count;
+    return false;
+  }
+  last->until = until;
+  placing->parser->over_line = placing->parser->line;
+  placing->parser->over_column = mark->begin + 1;
+  return true;
+}
+
 /// Whether a mark is one of the phrase's counts. Says why not, unless it is plainly another kind of number.
-static bool fits(Placing *placing, const CwMark *mark)
+static bool fits(Placing *placing, CwMark *mark)
 {
   const CwNotePhrase *phrase = &placing->draft->phrase;
   const double first = mark->count[0].count;
@@ -193,12 +271,15 @@ static bool fits(Placing *placing, const CwMark *mark)
   const bool words =
       !placing->marked && cw_skip_blanks(&placing->parser->text, placing->words, mark->begin) < mark->begin;
   if (ascends(mark) && first >= (words ? 1 : placing->walk.start)) {
-    if (until < phrase->counts + 1.0 || stretch(placing, mark)) {
+    if (until < phrase->counts + 1.0 || (!mark->wraps && stretch(placing, mark))) {
       return true;
     }
     if (until > 2.0 * phrase->counts && mark->n == 1 && !mark->count[0].range && !mark->pinned) {
       return false;
     }
+  }
+  if (runs_over(placing, mark)) {
+    return true;
   }
   refuse(placing, mark, placing->walk.start);
   return false;
@@ -226,7 +307,7 @@ static double pinned_count(const Placing *placing, const CwMark *mark)
 }
 
 /// Take a mark for what it is: a count, a pin of an earlier count, or words.
-static void take(Placing *placing, const CwMark *mark)
+static void take(Placing *placing, CwMark *mark)
 {
   const bool fitting = !(mark->pinned && mark->count[0].count < placing->walk.start) && fits(placing, mark);
   const double pinned = pinned_count(placing, mark);
@@ -249,14 +330,29 @@ void cw_read_steps(CwParser *parser, CwDraft *draft, size_t i, size_t end)
   Placing placing = {.parser = parser, .draft = draft, .words = i};
   CwMark mark;
   cw_mark_walk(&placing.walk, &parser->text, i, end, cw_counts_in_three(parser));
+  (void)cw_bars_find(parser, i, end, &placing.bars);
   while (!parser->full && cw_mark_next(&placing.walk, &mark)) {
+    cw_bars_take(&placing.bars, &mark);
     take(&placing, &mark);
   }
   if (placing.stretched > 0) {
     cw_diagnose(parser, placing.stretched - 1, "expected counts up to %u, found more: read as a phrase of %u counts",
-                parser->counts_per_phrase, draft->phrase.counts);
+                cw_usual_counts(parser), draft->phrase.counts);
   }
   if (!parser->full) {
     end_line(&placing, end);
+  }
+}
+
+void cw_check_ends(CwParser *parser)
+{
+  const CwNotebook *notebook = parser->notebook;
+  if (parser->over_line == 0 || notebook->n_phrases == 0) {
+    return;
+  }
+  const CwNotePhrase *last = &notebook->phrase[notebook->n_phrases - 1];
+  if (last->line == parser->over_line) {
+    cw_diagnose_at(parser, parser->over_line, parser->over_column,
+                   "expected a phrase after this one for the step to run into, found the end of the notes");
   }
 }

@@ -6,19 +6,24 @@
 
 #include "countwright/time_text.h"
 
-const char *const cw_how_many[] = {"times", "time",    "x",      "counts",  "count", "cts",     "ct",
-                                   "beats", "bars",    "people", "dancers", "girls", "boys",    "women",
-                                   "men",   "couples", "pairs",  "lines",   "rows",  "seconds", "sec",
-                                   "s",     "minutes", "min",    "degrees", "deg",   "metres",  NULL};
+const char *const cw_how_many[] = {
+    "times",   "time", "x",       "counts", "count",   "cts",   "ct",    "beats",  "bars",    "people", "dancers",
+    "girls",   "boys", "women",   "men",    "couples", "pairs", "lines", "rows",   "seconds", "sec",    "s",
+    "minutes", "min",  "degrees", "deg",    "metres",  "fois",  "temps", "filles", "hommes",  "femmes", NULL};
 
 bool cw_is_digit(char c)
 {
   return c >= '0' && c <= '9';
 }
 
+bool cw_is_unspaced(char c)
+{
+  return c == CW_UNSPACED_LETTER || c == CW_COUNTING_LETTER || c == CW_COUNTS_LETTER;
+}
+
 bool cw_is_word_character(char c)
 {
-  return cw_is_digit(c) || (c >= 'a' && c <= 'z') || c == CW_OTHER_CHARACTER;
+  return cw_is_digit(c) || (c >= 'a' && c <= 'z') || c == CW_OTHER_CHARACTER || cw_is_unspaced(c);
 }
 
 bool cw_match_words(const CwLineText *text, size_t i, size_t end, const char *words, size_t *next)
@@ -29,7 +34,7 @@ bool cw_match_words(const CwLineText *text, size_t i, size_t end, const char *wo
     }
     i = *w == ' ' ? cw_skip_blanks(text, i, end) : i + 1;
   }
-  if (i < end && cw_is_word_character(text->key[i])) {
+  if (i < end && i > 0 && cw_is_word_character(text->key[i]) && !cw_is_unspaced(text->key[i - 1])) {
     return false;
   }
   *next = i;
@@ -79,12 +84,21 @@ bool cw_read_time(const CwLineText *text, size_t i, size_t end, size_t *next, do
     return false;
   }
   const size_t after = (size_t)(stop - text->key);
-  if (after > end || (after < end && (cw_is_word_character(text->key[after]) || text->key[after] == ':'))) {
+  const char c = after < end ? text->key[after] : ' ';
+  if (after > end || (cw_is_word_character(c) && !cw_is_unspaced(c)) || c == ':') {
     return false;
   }
   *next = after;
   *time_s = seconds;
   return true;
+}
+
+size_t cw_skip_signs(const CwLineText *text, size_t i, size_t end)
+{
+  while (i < end && strchr(" ,.:-", text->key[i])) {
+    i++;
+  }
+  return i;
 }
 
 size_t cw_word_end(const CwLineText *text, size_t i, size_t end)

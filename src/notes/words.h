@@ -14,6 +14,9 @@ extern const char *const cw_how_many[];
 /// True for '0' to '9'.
 bool cw_is_digit(char c);
 
+/// True for a letter of a script without blanks.
+bool cw_is_unspaced(char c);
+
 /// True for a letter or digit, or a character beyond the grammar.
 bool cw_is_word_character(char c);
 
@@ -34,6 +37,9 @@ size_t cw_read_digit_run(const CwLineText *text, size_t i, size_t end, unsigned 
 /// A time such as "1:02.35", which no letter, digit or colon follows.
 /// @param[out] next First character after it; unchanged when false.
 bool cw_read_time(const CwLineText *text, size_t i, size_t end, size_t *next, double *time_s);
+
+/// First character from `i` on that is no blank and none of ", . : -".
+size_t cw_skip_signs(const CwLineText *text, size_t i, size_t end);
 
 /// First character after the word at `i` (up to a blank).
 size_t cw_word_end(const CwLineText *text, size_t i, size_t end);

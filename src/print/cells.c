@@ -35,7 +35,7 @@ static int compare_steps(const void *a, const void *b)
 }
 
 /// Merge the steps from `place` on that share its count to one cell. @return How many; 0 when memory ran out.
-static size_t merge(const Place *place, size_t n, CwCell *cell)
+static size_t merge(const Place *place, size_t n, unsigned counts, CwCell *cell)
 {
   CwBuffer text = {0};
   *cell = (CwCell){.count = place[0].step->count, .until = place[0].step->until};
@@ -54,6 +54,11 @@ static size_t merge(const Place *place, size_t n, CwCell *cell)
     free(clean);
     cell->until = place[used].step->until > cell->until ? place[used].step->until : cell->until;
   }
+  if (counts > 0 && cell->until >= counts + 1.0 && cell->count < counts + 1.0 && text.length) {
+    char until[CW_WORD_ROOM];
+    cw_count_label(cell->until - counts, until);
+    cw_buffer_join(&text, " ", "(" CW_SAY_ON_TO " %s)", until);
+  }
   if (text.failed) {
     cw_buffer_free(&text);
     return 0;
@@ -65,6 +70,7 @@ static size_t merge(const Place *place, size_t n, CwCell *cell)
 CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells)
 {
   memset(cells, 0, sizeof *cells);
+  cells->counts = row->counts;
   Place *order = cw_new(row->n_steps, sizeof *order);
   cells->cell = cw_new(row->n_steps, sizeof *cells->cell);
   bool good = order && cells->cell;
@@ -77,7 +83,7 @@ CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells)
     }
   }
   for (size_t i = 0; good && i < row->n_steps;) {
-    const size_t used = merge(order + i, row->n_steps - i, &cells->cell[cells->n]);
+    const size_t used = merge(order + i, row->n_steps - i, row->counts, &cells->cell[cells->n]);
     good = used > 0;
     cells->n += good;
     i += used;
@@ -106,12 +112,12 @@ CwCells cw_cells_before_one(const CwCells *cells)
     n++;
   }
   // only a step before the one, with the counts it goes on over
-  return (CwCells){cells->cell, n > 0 && cells->cell[0].count < 1 - same_count ? n : 0};
+  return (CwCells){cells->cell, n > 0 && cells->cell[0].count < 1 - same_count ? n : 0, cells->counts};
 }
 
 CwCells cw_cells_from(const CwCells *cells, size_t i)
 {
-  return (CwCells){cells->cell + i, cells->n - i};
+  return (CwCells){cells->cell + i, cells->n - i, cells->counts};
 }
 
 bool cw_cells_fit_counts(const CwCells *cells, unsigned counts)
@@ -149,13 +155,13 @@ void cw_cells_label(const CwCells *cells, size_t i, CwBuffer *label)
 {
   const CwCell *cell = &cells->cell[i];
   char word[CW_WORD_ROOM];
-  cw_span_label(cell->count, cell->until, word);
+  cw_span_label_in(cell->count, cell->until, cells->counts, word);
   cw_buffer_put(label, word);
   const size_t end = cw_cells_next(cells, i);
   for (size_t k = i + 1; k < end; k++) {
     const double earlier = cells->cell[k - 1].until;
     const double later = cells->cell[k].count;
-    cw_span_label(later, cells->cell[k].until, word);
+    cw_span_label_in(later, cells->cell[k].until, cells->counts, word);
     if (is_said_together(earlier, later)) {
       // "3&" said after "3" is only "&"
       const bool same_whole = floor(later + same_count) == floor(earlier + same_count);
@@ -171,7 +177,7 @@ void cw_cells_label(const CwCells *cells, size_t i, CwBuffer *label)
 bool cw_sheet_is_bare(const CwSheet *sheet)
 {
   for (size_t i = 0; i < sheet->n_rows; i++) {
-    if (sheet->row[i].n_steps) {
+    if (sheet->row[i].n_steps || sheet->row[i].n_parts) {
       return false;
     }
   }

@@ -21,6 +21,7 @@ typedef struct {
 typedef struct {
   CwCell *cell;
   size_t n;
+  unsigned counts; ///< of the phrase
 } CwCells;
 
 /// Make the cells of a phrase. @return CW_OK or CW_ERR_NO_MEM; on error `cells` is empty.

@@ -6,7 +6,8 @@
 
 /// What occurs on a sheet.
 typedef struct {
-  bool half, quarter, third, span, like, other_side, pinned, check, role, count_in, timed, no_words;
+  bool half, quarter, third, span, like, other_side, pinned, check, role, count_in, timed, no_words, part, canon, next,
+      over;
 } Used;
 
 static void look_at_step(const CwStep *step, Used *used)
@@ -19,6 +20,15 @@ static void look_at_step(const CwStep *step, Used *used)
   used->no_words = used->no_words || (!step->text[0] && part < 2e-3);
 }
 
+static void look_at_steps(const CwStep *step, size_t n, unsigned counts, Used *used)
+{
+  for (size_t i = 0; i < n; i++) {
+    look_at_step(&step[i], used);
+    used->next = used->next || step[i].count >= counts + 1.0;
+    used->over = used->over || (step[i].until >= counts + 1.0 && step[i].count < counts + 1.0);
+  }
+}
+
 static void look_at_row(const CwSheetRow *row, bool only_repeats, Used *used)
 {
   used->like = used->like || row->like;
@@ -28,8 +38,15 @@ static void look_at_row(const CwSheetRow *row, bool only_repeats, Used *used)
   used->role = used->role || (row->role && row->role[0]);
   used->count_in = used->count_in || row->count_in;
   used->timed = used->timed || row->timed;
-  for (size_t i = 0; i < row->n_steps && !only_repeats; i++) {
-    look_at_step(&row->step[i], used);
+  if (only_repeats) {
+    return;
+  }
+  look_at_steps(row->step, row->n_steps, row->counts, used);
+  used->part = used->part || row->n_parts > 0;
+  used->canon = used->canon || row->canon_apart;
+  for (size_t i = 0; i < row->n_parts; i++) {
+    look_at_steps(row->part[i].step, row->part[i].n_steps, row->counts, used);
+    used->canon = used->canon || row->part[i].delay;
   }
 }
 
@@ -53,6 +70,10 @@ size_t cw_legend(const CwSheet *sheet, const CwRepeat *repeats, CwLegend legend[
       {used.like || used.other_side, {"like 5", "the steps of phrase 5 again; other side: left for right"}},
       {used.count_in, {"count-in 4", "four counts are given before the phrase"}},
       {used.role, {"[name]", "for that role alone"}},
+      {used.part, {"+ [name]", "danced by that role at the same time"}},
+      {used.canon, {"in canon", "the same steps so many counts later"}},
+      {used.over, {"(" CW_SAY_ON_TO " 2)", "the step runs on into the next phrase, up to its count 2"}},
+      {used.next, {"+1", "count 1 of the next phrase"}},
       {used.pinned, {CW_SAY_PINNED, "its one was set by hand"}},
       {used.check, {"? " CW_SAY_CHECK, "its one is not certain: listen before you rely on it"}},
   };

@@ -6,19 +6,31 @@
 
 #include "base/memory.h"
 
-/// Whether two phrases have the same steps.
+static bool same_steps(const CwStep *a, size_t n_a, const CwStep *b, size_t n_b)
+{
+  bool same = n_a == n_b;
+  for (size_t i = 0; i < n_a && same; i++) {
+    same = fabs(a[i].count - b[i].count) < 1e-6 && fabs(a[i].until - b[i].until) < 1e-6 &&
+           strcmp(a[i].text, b[i].text) == 0;
+  }
+  return same;
+}
+
+static bool same_name(const char *a, const char *b)
+{
+  return a == b || (a && b && strcmp(a, b) == 0);
+}
+
+/// Whether two phrases have the same steps, and others the same beside them.
 static bool is_same(const CwSheetRow *a, const CwSheetRow *b)
 {
-  if (a->counts != b->counts || a->n_steps != b->n_steps) {
-    return false;
+  bool same =
+      a->counts == b->counts && a->n_parts == b->n_parts && same_steps(a->step, a->n_steps, b->step, b->n_steps);
+  for (size_t i = 0; i < a->n_parts && same; i++) {
+    same = same_name(a->part[i].role, b->part[i].role) &&
+           same_steps(a->part[i].step, a->part[i].n_steps, b->part[i].step, b->part[i].n_steps);
   }
-  for (size_t i = 0; i < a->n_steps; i++) {
-    if (fabs(a->step[i].count - b->step[i].count) > 1e-6 || fabs(a->step[i].until - b->step[i].until) > 1e-6 ||
-        strcmp(a->step[i].text, b->step[i].text) != 0) {
-      return false;
-    }
-  }
-  return true;
+  return same;
 }
 
 /// The earlier phrase that row `i` is like, when it is on the sheet.

@@ -8,6 +8,7 @@
 #include "countwright/time_text.h"
 #include "print/clean.h"
 #include "print/grid_pdf.h"
+#include "print/parts.h"
 #include "print/words.h"
 
 /// Place of a phrase's steps, tags and remark.
@@ -242,6 +243,35 @@ static void put_steps(CwPress *press, const CwRowLook *look, const CwSheetRow *r
   }
 }
 
+static void put_remark(CwPress *press, const char *remark, Column column);
+
+/// What another role does, below the phrase's own steps.
+static void put_part(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwSheetPart *part,
+                     Column column)
+{
+  const CwSheetRow its = cw_part_row(row, part);
+  const CwRepeat repeat = {0};
+  CwRowPlan plan = {.repeat = &repeat};
+  CwBuffer tags = {0};
+  cw_put_part_tags(part, "  \u00b7  ", &tags);
+  const CwStatus status = tags.failed ? CW_ERR_NO_MEM : cw_cells_make(&its, &plan.cells);
+  if (status == CW_OK) {
+    const CwCells before = cw_cells_before_one(&plan.cells);
+    const CwCells rest = cw_cells_from(&plan.cells, before.n);
+    plan.columns = choose_columns(press, look, &its, &rest);
+    press->y += CW_LEADING;
+    cw_press_flow(press, CW_FACE_TAG, tags.text, column.x, column.width);
+    press->y += CW_LEADING;
+    if (part->n_steps > 0) {
+      put_steps(press, look, &its, &plan, column);
+    }
+    put_remark(press, part->remark, column);
+  }
+  press->status = status == CW_OK ? press->status : status;
+  cw_cells_free(&plan.cells);
+  cw_buffer_free(&tags);
+}
+
 static void put_remark(CwPress *press, const char *remark, Column column)
 {
   if (!remark || !remark[0]) {
@@ -318,6 +348,9 @@ void cw_row_set(CwPress *press, const CwRowLook *look, const CwSheetRow *row, co
   put_tags(press, look, row, plan, column);
   put_steps(press, look, row, plan, column);
   put_remark(press, row->remark, column);
+  for (size_t i = 0; i < row->n_parts && !plan->repeat->is_enough; i++) {
+    put_part(press, look, row, &row->part[i], column);
+  }
   press->inside = 0;
   if (press->page == page) {
     press->y = fmax(press->y, left_end);

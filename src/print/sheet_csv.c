@@ -10,23 +10,23 @@ static const char *const names[] = {"phrase", "counts",         "section",    "r
                                     "count",  "until",          "label",      "step",         NULL};
 
 /// What concerns the phrase as a whole; it stands in each of its records.
-static void put_phrase(CwCsv *csv, const CwSheetRow *row, const char *section)
+static void put_phrase(CwCsv *csv, const CwSheetRow *row, const CwSheetPart *part, const char *section)
 {
   cw_csv_whole(csv, row->number);
   cw_csv_whole(csv, row->counts);
   cw_csv_text(csv, section);
-  cw_csv_text(csv, row->role);
+  cw_csv_text(csv, part ? part->role : row->role);
   cw_csv_number(csv, row->start_s, CW_TIME_DIGITS);
   cw_csv_number(csv, row->end_s, CW_TIME_DIGITS);
   cw_csv_number(csv, row->counts_per_min, CW_TEMPO_DIGITS);
   cw_csv_number(csv, cw_known(row->confidence, 0), CW_CONFIDENCE_DIGITS);
   cw_csv_flag(csv, row->check_by_ear);
   cw_csv_flag(csv, row->pinned);
-  cw_csv_whole_or_empty(csv, row->like);
-  cw_csv_flag(csv, row->other_side);
+  cw_csv_whole_or_empty(csv, part ? part->like : row->like);
+  cw_csv_flag(csv, part ? part->other_side : row->other_side);
   cw_csv_whole(csv, row->count_in);
   cw_csv_number(csv, row->hold_s, CW_TIME_DIGITS);
-  cw_csv_text(csv, row->remark);
+  cw_csv_text(csv, part ? part->remark : row->remark);
 }
 
 static void put_step(CwCsv *csv, const CwStep *step)
@@ -46,6 +46,22 @@ static void put_no_step(CwCsv *csv)
   }
 }
 
+/// A record for each step, one without a step where there are none.
+static void put_records(CwCsv *csv, const CwSheetRow *row, const CwSheetPart *part, const char *section)
+{
+  const CwStep *step = part ? part->step : row->step;
+  const size_t n = part ? part->n_steps : row->n_steps;
+  for (size_t k = 0; k < (n ? n : 1); k++) {
+    put_phrase(csv, row, part, section);
+    if (n) {
+      put_step(csv, &step[k]);
+    } else {
+      put_no_step(csv);
+    }
+    cw_csv_end_record(csv);
+  }
+}
+
 CwStatus cw_sheet_csv(const CwSheet *sheet, FILE *out)
 {
   CwCsv csv = cw_csv_begin(names, out);
@@ -53,14 +69,9 @@ CwStatus cw_sheet_csv(const CwSheet *sheet, FILE *out)
   for (size_t i = 0; i < sheet->n_rows; i++) {
     const CwSheetRow *row = &sheet->row[i];
     section = row->section ? row->section : section;
-    for (size_t k = 0; k < (row->n_steps ? row->n_steps : 1); k++) {
-      put_phrase(&csv, row, section);
-      if (row->n_steps) {
-        put_step(&csv, &row->step[k]);
-      } else {
-        put_no_step(&csv);
-      }
-      cw_csv_end_record(&csv);
+    put_records(&csv, row, NULL, section);
+    for (size_t k = 0; k < row->n_parts; k++) {
+      put_records(&csv, row, &row->part[k], section);
     }
   }
   return cw_csv_end(&csv);

@@ -4,23 +4,45 @@
 #include "print/json.h"
 #include "print/words.h"
 
-static json_t *step_value(const CwStep *step, bool *good)
+static json_t *step_value(const CwStep *step, unsigned counts, bool *good)
 {
   json_t *object = json_object();
   char label[CW_WORD_ROOM];
-  cw_span_label(step->count, step->until, label);
+  cw_span_label_in(step->count, step->until, counts, label);
   cw_json_number(object, "count", step->count, CW_COUNT_DIGITS, good);
   cw_json_number(object, "until", step->until, CW_COUNT_DIGITS, good);
   cw_json_text(object, "label", label, good);
   cw_json_text(object, "text", step->text, good);
+  cw_json_flag(object, "hold", cw_step_is_hold(step->text), good);
   return object;
 }
 
-static json_t *steps_value(const CwSheetRow *row, bool *good)
+static json_t *steps_value(const CwStep *step, size_t n, unsigned counts, bool *good)
 {
   json_t *list = json_array();
-  for (size_t i = 0; i < row->n_steps; i++) {
-    if (json_array_append_new(list, step_value(&row->step[i], good)) != 0) {
+  for (size_t i = 0; i < n; i++) {
+    if (json_array_append_new(list, step_value(&step[i], counts, good)) != 0) {
+      *good = false;
+    }
+  }
+  return list;
+}
+
+static json_t *parts_value(const CwSheetRow *row, bool *good)
+{
+  json_t *list = json_array();
+  for (size_t i = 0; i < row->n_parts; i++) {
+    const CwSheetPart *part = &row->part[i];
+    json_t *object = json_object();
+    cw_json_text(object, "role", part->role, good);
+    cw_json_whole_or_null(object, "like", part->like, good);
+    cw_json_flag(object, "other_side", part->other_side, good);
+    cw_json_whole(object, "delay", part->delay, good);
+    cw_json_whole(object, "after", part->after, good);
+    cw_json_text(object, "leader", part->leader, good);
+    cw_json_put(object, "steps", steps_value(part->step, part->n_steps, row->counts, good), good);
+    cw_json_text(object, "remark", part->remark, good);
+    if (json_array_append_new(list, object) != 0) {
       *good = false;
     }
   }
@@ -48,8 +70,11 @@ static json_t *row_value(const CwSheetRow *row, bool *good)
   cw_json_whole_or_null(object, "metre_unit", row->metre_unit, good);
   cw_json_number(object, "beats_per_count", cw_known(row->beats_per_count, 1e-3), CW_COUNT_DIGITS, good);
   cw_json_number(object, "hold_s", row->hold_s, CW_TIME_DIGITS, good);
-  cw_json_put(object, "steps", steps_value(row, good), good);
+  cw_json_put(object, "steps", steps_value(row->step, row->n_steps, row->counts, good), good);
   cw_json_text(object, "remark", row->remark, good);
+  cw_json_whole(object, "canon_apart", row->canon_apart, good);
+  cw_json_flag(object, "others", row->others, good);
+  cw_json_put(object, "parts", parts_value(row, good), good);
   return object;
 }
 

@@ -8,6 +8,7 @@
 #include "print/clean.h"
 #include "print/grid_text.h"
 #include "print/look.h"
+#include "print/parts.h"
 #include "print/terminal.h"
 #include "print/words.h"
 #include "print/wrap.h"
@@ -157,9 +158,6 @@ static void put_phrase_line(Printer *printer, const CwSheetRow *row)
 
 static void put_steps(Printer *printer, const CwSheetRow *row)
 {
-  if (repeat_of(printer, row)->is_enough) {
-    return;
-  }
   CwCells cells;
   const CwStatus status = cw_cells_make(row, &cells);
   if (status != CW_OK) {
@@ -170,6 +168,29 @@ static void put_steps(Printer *printer, const CwSheetRow *row)
     cw_grid_text_put(&printer->terminal, printer->text, row->counts, &cells);
   }
   cw_cells_free(&cells);
+}
+
+static void put_remark(Printer *printer, const char *remark)
+{
+  if (!remark || !remark[0]) {
+    return;
+  }
+  CwBuffer label = {0};
+  cw_buffer_join(&label, "", "%*s\u203a ", (int)printer->text, "");
+  printer->terminal.status = label.failed ? CW_ERR_NO_MEM : printer->terminal.status;
+  cw_terminal_put_raw(&printer->terminal, printer->text + 2, cw_buffer_text(&label), remark);
+  cw_buffer_free(&label);
+}
+
+static void put_part(Printer *printer, const CwSheetRow *row, const CwSheetPart *part)
+{
+  CwBuffer tags = {0};
+  cw_put_part_tags(part, " \u00b7 ", &tags);
+  cw_terminal_put_buffer(&printer->terminal, printer->text, "", &tags);
+  cw_buffer_free(&tags);
+  const CwSheetRow its = cw_part_row(row, part);
+  put_steps(printer, &its);
+  put_remark(printer, part->remark);
 }
 
 static void put_hold(Printer *printer, const CwSheetRow *row)
@@ -200,14 +221,13 @@ static void put_row(Printer *printer, size_t i)
     put_bare_line(printer, row);
   } else {
     put_phrase_line(printer, row);
-    put_steps(printer, row);
+    if (!repeat_of(printer, row)->is_enough) {
+      put_steps(printer, row);
+    }
   }
-  if (row->remark && row->remark[0]) {
-    CwBuffer label = {0};
-    cw_buffer_join(&label, "", "%*s\u203a ", (int)printer->text, "");
-    printer->terminal.status = label.failed ? CW_ERR_NO_MEM : printer->terminal.status;
-    cw_terminal_put_raw(&printer->terminal, printer->text + 2, cw_buffer_text(&label), row->remark);
-    cw_buffer_free(&label);
+  put_remark(printer, row->remark);
+  for (size_t k = 0; k < row->n_parts && !repeat_of(printer, row)->is_enough; k++) {
+    put_part(printer, row, &row->part[k]);
   }
   if (row->hold_s > 0) {
     put_hold(printer, row);

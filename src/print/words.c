@@ -10,6 +10,7 @@
 #include "countwright/time_text.h"
 #include "print/clean.h"
 #include "print/look.h"
+#include "print/parts.h"
 
 /// The number with up to `decimals` digits and no zeros at its end.
 static void short_number(double value, int decimals, char out[CW_WORD_ROOM])
@@ -60,6 +61,25 @@ void cw_span_label(double count, double until, char out[CW_WORD_ROOM])
     snprintf(out, CW_WORD_ROOM, "%.40s-%.40s", from, to);
   } else {
     snprintf(out, CW_WORD_ROOM, "%s", from);
+  }
+}
+
+void cw_span_label_in(double count, double until, unsigned counts, char out[CW_WORD_ROOM])
+{
+  const double end = counts + 1.0 - 1e-3;
+  if (counts == 0 || until < end) {
+    cw_span_label(count, until, out);
+    return;
+  }
+  char from[CW_WORD_ROOM];
+  char to[CW_WORD_ROOM];
+  const bool next = count >= end;
+  cw_count_label(next ? count - counts : count, from);
+  cw_count_label(until - counts, to);
+  if (next && strcmp(from, to) == 0) {
+    snprintf(out, CW_WORD_ROOM, "+%.40s", from);
+  } else {
+    snprintf(out, CW_WORD_ROOM, "%s%.40s-%.40s", next ? "+" : "", from, to);
   }
 }
 
@@ -196,6 +216,7 @@ void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
 void cw_put_tags(const CwSheetRow *row, const CwRepeat *repeat, const char *separator, CwBuffer *out)
 {
   join_clean(out, separator, "[", row->role, "]");
+  cw_put_together_tags(row, separator, out);
   put_metre(row->metre, row->metre_unit, separator, out);
   put_beats_per_count(row->beats_per_count, separator, out);
   if (row->count_in) {

@@ -20,6 +20,9 @@ void cw_count_label(double count, char out[CW_WORD_ROOM]);
 /// "3", or "1-4" when `until` is another count.
 void cw_span_label(double count, double until, char out[CW_WORD_ROOM]);
 
+/// The same in a phrase of `counts`: past its last count are those of the next, "7-2", and "+1" where all of it is there.
+void cw_span_label_in(double count, double until, unsigned counts, char out[CW_WORD_ROOM]);
+
 /// Tempo in whole counts a minute, "-" when unknown.
 void cw_tempo_label(double counts_per_min, char out[CW_WORD_ROOM]);
 
@@ -62,7 +65,7 @@ typedef struct {
 } CwLegend;
 
 /// Most lines that a legend can have.
-enum { CW_LEGEND_ROOM = 12 };
+enum { CW_LEGEND_ROOM = 16 };
 
 /// The legend of a sheet: only what occurs on it. @return Number of lines.
 size_t cw_legend(const CwSheet *sheet, const CwRepeat *repeats, CwLegend legend[CW_LEGEND_ROOM]);

@@ -41,17 +41,52 @@ static void check_round_trip(const CwNotebook *notebook, const uint8_t *data, si
   }
 }
 
-static void check_steps(const CwNotePhrase *phrase)
+static void check_steps(const CwStep *steps, size_t n)
 {
   double before = 0;
-  for (size_t i = 0; i < phrase->n_steps; i++) {
-    const CwStep *step = &phrase->step[i];
+  for (size_t i = 0; i < n; i++) {
+    const CwStep *step = &steps[i];
     check_text(step->text);
     promise(step->text != NULL, "a step has a text");
     promise(step->count > 0 && step->until >= step->count, "a step's counts go up");
-    promise(step->until < phrase->counts + 1.0, "a step lies in its phrase");
     promise(step->count >= before, "steps ascend");
     before = step->count;
+    (void)cw_step_is_hold(step->text);
+  }
+}
+
+static void check_own_steps(const CwNotePhrase *phrase)
+{
+  check_steps(phrase->step, phrase->n_steps);
+  for (size_t i = 0; i < phrase->n_steps; i++) {
+    const CwStep *step = &phrase->step[i];
+    promise(step->count <= phrase->counts * 2.0, "a step begins in its phrase, or right after it");
+    promise(step->until < phrase->counts * 2.0 + 1.0, "a step runs no further than the next phrase");
+  }
+}
+
+static void check_parts(const CwNotebook *notebook, const CwNotePhrase *phrase)
+{
+  for (size_t i = 0; i < phrase->n_parts; i++) {
+    const CwNotePart *part = &phrase->part[i];
+    promise(part->line >= 1 && part->line <= notebook->n_lines, "a part has a line");
+    promise(part->like == CW_NONE || part->like < notebook->n_phrases, "a part's model exists");
+    promise(part->delay >= part->after, "a canon is as late as its leader and more");
+    check_text(part->role);
+    check_text(part->leader);
+    check_text(part->remark);
+    check_steps(part->step, part->n_steps);
+  }
+}
+
+static void check_moves(const CwNotebook *notebook)
+{
+  for (size_t i = 0; i < notebook->n_moves; i++) {
+    const CwNoteMove *move = &notebook->move[i];
+    promise(move->phrase < notebook->n_phrases && move->count > 0 && isfinite(move->count), "a move has a place");
+    promise(move->line >= 1 && move->line <= notebook->n_lines, "a move has a line");
+    promise(i == 0 || notebook->move[i - 1].phrase <= move->phrase, "moves are in order");
+    check_text(move->role);
   }
 }
 
@@ -61,11 +96,13 @@ static void check_phrase(const CwNotebook *notebook, size_t k)
   promise(phrase->counts >= 1 && phrase->counts <= 999, "a phrase has 1 to 999 counts");
   promise(phrase->line >= 1 && phrase->line <= notebook->n_lines, "a phrase has a line");
   promise(phrase->section == CW_NONE || phrase->section < notebook->n_sections, "a section exists");
-  promise(phrase->like == CW_NONE || phrase->like < k, "a repeat names an earlier phrase");
+  promise(phrase->like == CW_NONE || (phrase->like != k && phrase->like < notebook->n_phrases),
+          "a repeat names another phrase");
   promise(phrase->hold_s >= 0 && (phrase->hold_after || phrase->hold_s == 0), "a hold has a length");
   check_text(phrase->remark);
   check_text(phrase->role);
-  check_steps(phrase);
+  check_own_steps(phrase);
+  check_parts(notebook, phrase);
   for (size_t i = 0; i < phrase->n_pins; i++) {
     const CwPin *pin = &phrase->pin[i];
     promise(pin->count >= 1 && pin->count < phrase->counts + 1.0, "a pin lies in its phrase");
@@ -128,11 +165,13 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     check_text(notebook.section[i]);
   }
   const CwNoteHead *head = &notebook.head;
-  const char *const words[] = {head->piece, head->dance, head->role, head->recording, head->language, head->tempo};
+  const char *const words[] = {head->piece,    head->dance, head->role, head->recording,
+                               head->language, head->tempo, head->cast};
   for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
     check_text(words[i]);
   }
   check_diagnostics(&notebook);
+  check_moves(&notebook);
   if (notebook.n_phrases <= 100) {
     check_copy(&notebook);
   }

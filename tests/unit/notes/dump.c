@@ -11,8 +11,15 @@ static void dump_head(FILE *out, const CwNoteHead *head)
     const char *key;
     const char *words;
   } row[] = {
-      {"piece", head->piece},         {"dance", head->dance},       {"role", head->role},
-      {"recording", head->recording}, {"carried from", head->carried_from}, {"language", head->language}, {"glossary", head->glossary}, {"tempo", head->tempo},
+      {"piece", head->piece},
+      {"dance", head->dance},
+      {"role", head->role},
+      {"recording", head->recording},
+      {"carried from", head->carried_from},
+      {"language", head->language},
+      {"glossary", head->glossary},
+      {"tempo", head->tempo},
+      {"cast", head->cast},
   };
   for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
     if (row[i].words) {
@@ -37,15 +44,44 @@ static void dump_head(FILE *out, const CwNoteHead *head)
   }
 }
 
-static void dump_steps(FILE *out, const CwNotePhrase *phrase)
+static void dump_steps(FILE *out, const char *indent, const CwStep *steps, size_t n)
 {
-  for (size_t i = 0; i < phrase->n_steps; i++) {
-    const CwStep *step = &phrase->step[i];
-    fprintf(out, "   %.4g", step->count);
+  for (size_t i = 0; i < n; i++) {
+    const CwStep *step = &steps[i];
+    fprintf(out, "%s%.4g", indent, step->count);
     if (step->until > step->count) {
       fprintf(out, "-%.4g", step->until);
     }
-    fprintf(out, step->text[0] ? ": %s\n" : "\n", step->text);
+    fprintf(out, step->text[0] ? ": %s" : "%s", step->text);
+    fprintf(out, cw_step_is_hold(step->text) ? " (she stays)\n" : "\n");
+  }
+}
+
+static void dump_part(FILE *out, const CwNotePart *part)
+{
+  fprintf(out, "   + %s", part->role ? part->role : "others");
+  if (part->like != CW_NONE) {
+    fprintf(out, ", like %zu", part->like + 1);
+  }
+  fprintf(out, part->other_side ? ", other side" : "");
+  if (part->delay) {
+    fprintf(out, ", canon: %u after %s, %u in all", part->after, part->leader ? part->leader : "those above",
+            part->delay);
+  }
+  fprintf(out, "\n");
+  dump_steps(out, "     ", part->step, part->n_steps);
+  if (part->remark) {
+    fprintf(out, "     remark: %s\n", part->remark);
+  }
+}
+
+static void dump_moves(FILE *out, const CwNotebook *notebook, size_t k)
+{
+  for (size_t i = 0; i < notebook->n_moves; i++) {
+    const CwNoteMove *move = &notebook->move[i];
+    if (move->phrase == k) {
+      fprintf(out, "   %s at %.4g: %s\n", move->on ? "on" : "off", move->count, move->role ? move->role : "all");
+    }
   }
 }
 
@@ -71,6 +107,9 @@ static void dump_phrase(FILE *out, const CwNotebook *notebook, size_t k)
   if (phrase->like != CW_NONE) {
     fprintf(out, ", like %zu%s", phrase->like + 1, phrase->other_side ? ", other side" : "");
   }
+  if (phrase->canon_apart) {
+    fprintf(out, ", in canon %u apart", phrase->canon_apart);
+  }
   if (phrase->count_in) {
     fprintf(out, ", count-in %u", phrase->count_in);
   }
@@ -84,7 +123,10 @@ static void dump_phrase(FILE *out, const CwNotebook *notebook, size_t k)
     fprintf(out, ", tempo %.4g to %.4g", phrase->tempo.low_bpm, phrase->tempo.high_bpm);
   }
   fprintf(out, "\n");
-  dump_steps(out, phrase);
+  dump_steps(out, "   ", phrase->step, phrase->n_steps);
+  for (size_t i = 0; i < phrase->n_parts; i++) {
+    dump_part(out, &phrase->part[i]);
+  }
   for (size_t i = 0; i < phrase->n_pins; i++) {
     fprintf(out, "   pin %.4g at %.3f s\n", phrase->pin[i].count, phrase->pin[i].time_s);
   }
@@ -94,6 +136,7 @@ static void dump_phrase(FILE *out, const CwNotebook *notebook, size_t k)
   if (phrase->remark) {
     fprintf(out, "   remark: %s\n", phrase->remark);
   }
+  dump_moves(out, notebook, k);
 }
 
 char *dump_notebook(const CwNotebook *notebook)
