@@ -67,7 +67,7 @@ void cw_span_label(double count, double until, char out[CW_WORD_ROOM])
 void cw_span_label_in(double count, double until, unsigned counts, char out[CW_WORD_ROOM])
 {
   const double end = counts + 1.0 - 1e-3;
-  if (counts == 0 || until < end) {
+  if (counts == 0 || !(until >= end) || !isfinite(until)) {
     cw_span_label(count, until, out);
     return;
   }
