@@ -38,6 +38,20 @@ static int check_since(const CliArgs *args, const CwNotebook *notebook, CliCheck
   return status == CW_OK ? CLI_GOOD : cli_say_status(checked->since, status);
 }
 
+/// Hold the notes against the music, where it is given. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
+static int check_music(const CliArgs *args, const CwNotebook *notebook, CliChecked *checked)
+{
+  if (args->n_operands < 2) {
+    return CLI_GOOD;
+  }
+  checked->recording = args->operand[1];
+  CwStatus status = cli_fit(args, checked->recording, notebook, &checked->found, &checked->messages, &checked->fits);
+  if (status == CW_OK) {
+    status = cw_fits_explain(&checked->fits, &checked->messages);
+  }
+  return status == CW_OK ? CLI_GOOD : cli_say_status(checked->recording, status);
+}
+
 /// Say how much there is. @return CLI_FAILED when anything is unclear.
 static int say_sum(const char *notes, const CwNotebook *notebook, const CliChecked *checked)
 {
@@ -52,7 +66,10 @@ static int say_sum(const char *notes, const CwNotebook *notebook, const CliCheck
     cli_say(notes, "%zu %s may be terms; 'sheet --spelling proper' prints them so", checked->n_suggestions,
             checked->n_suggestions == 1 ? "spelling" : "spellings");
   }
-  return n == 0 ? CLI_GOOD : CLI_FAILED;
+  if (checked->recording && checked->messages.n == 0) {
+    cli_say(notes, "notes and music add up in %zu phrases", checked->found.line.n_phrases);
+  }
+  return n == 0 && checked->messages.n == 0 ? CLI_GOOD : CLI_FAILED;
 }
 
 int cli_check(const CliArgs *args)
@@ -70,6 +87,9 @@ int cli_check(const CliArgs *args)
   int result = check_spelling(args, &notebook, &checked);
   if (result == CLI_GOOD) {
     result = check_since(args, &notebook, &checked);
+  }
+  if (result == CLI_GOOD) {
+    result = check_music(args, &notebook, &checked);
   }
   if (result == CLI_GOOD) {
     CliContent content = {.notebook = &notebook, .notes = notes, .checked = &checked};

@@ -36,6 +36,9 @@ CwStatus cli_checked_text(const CliContent *content, FILE *out)
     const CwDiagnostic *place = &content->notebook->diagnostic[i];
     fprintf(out, "%s:%zu:%zu: %s\n", content->notes, place->line, place->column, place->text);
   }
+  for (size_t i = 0; i < checked->messages.n; i++) {
+    fprintf(out, "%s: %s\n", content->notes, checked->messages.text[i]);
+  }
   for (size_t i = 0; i < checked->spelling.n; i++) {
     const CwSpelling *item = &checked->spelling.item[i];
     if (item->proper) {
@@ -141,6 +144,29 @@ static void put_changes(json_t *all, const CliChecked *checked, bool *good)
   cw_json_put(all, "was", was, good);
 }
 
+static void put_music(json_t *all, const CliChecked *checked, bool *good)
+{
+  static const char *const kind[] = {
+      [CW_FIT_MISSING] = "missing-after", [CW_FIT_EXTRA] = "extra", [CW_FIT_LENGTH] = "length"};
+  json_t *list = json_array();
+  for (size_t i = 0; i < checked->fits.n; i++) {
+    const CwFit *fit = &checked->fits.fit[i];
+    json_t *item = json_object();
+    cw_json_text(item, "kind", kind[fit->kind], good);
+    cw_json_whole(item, "phrase", fit->phrase, good);
+    cw_json_whole(item, "first", fit->first, good);
+    cw_json_whole(item, "last", fit->last, good);
+    cw_json_whole(item, "counts", fit->counts, good);
+    cw_json_number(item, "gain", fit->gain, 1, good);
+    cw_json_number(item, "chance", fit->chance, 2, good);
+    cw_json_number(item, "at_s", fit->at_s, 2, good);
+    *good = json_array_append_new(list, item) == 0 && *good;
+  }
+  cw_json_text(all, "recording", checked->recording, good);
+  cw_json_messages(all, "music", &checked->messages, good);
+  cw_json_put(all, "fits", list, good);
+}
+
 CwStatus cli_checked_json(const CliContent *content, FILE *out)
 {
   bool good = true;
@@ -151,6 +177,9 @@ CwStatus cli_checked_json(const CliContent *content, FILE *out)
   if (content->checked->words) {
     put_words(all, content->checked, &good);
   }
+  if (content->checked->recording) {
+    put_music(all, content->checked, &good);
+  }
   if (content->checked->since) {
     put_changes(all, content->checked, &good);
   }
@@ -159,6 +188,9 @@ CwStatus cli_checked_json(const CliContent *content, FILE *out)
 
 void cli_checked_free(CliChecked *checked)
 {
+  cw_fits_free(&checked->fits);
+  cw_messages_free(&checked->messages);
+  cli_found_free(&checked->found);
   cw_changes_free(&checked->changes);
   cw_spellings_free(&checked->spelling);
   cw_glossary_free(checked->glossary);

@@ -5,6 +5,7 @@
 
 #include <stdbool.h>
 
+#include "cli/found.h"
 #include "cli/write.h"
 #include "countwright/changes.h"
 #include "countwright/glossary.h"
@@ -13,10 +14,14 @@
 typedef struct CliChecked {
   CwGlossary *glossary;
   CwSpellings spelling;
-  size_t n_suggestions; ///< of the spellings, those that are not proper
-  bool words;           ///< the terms used are wanted
-  const char *since;    ///< the older notes; NULL when none are given
-  CwChanges changes;    ///< since then
+  size_t n_suggestions;  ///< of the spellings, those that are not proper
+  bool words;            ///< the terms used are wanted
+  const char *since;     ///< the older notes; NULL when none are given
+  CwChanges changes;     ///< since then
+  const char *recording; ///< the music; NULL when none is given
+  CliFound found;
+  CwMessages messages; ///< what does not add up, and changes that would make it fit
+  CwFits fits;
 } CliChecked;
 
 /// As text, and as src/cli/schema/check.json has it; `content->checked` is what was found.

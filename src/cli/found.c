@@ -115,6 +115,19 @@ CwStatus cli_line_up(const CliArgs *args, const char *recording, const CwNoteboo
   return status;
 }
 
+CwStatus cli_fit(const CliArgs *args, const char *recording, const CwNotebook *notebook, CliFound *found,
+                 CwMessages *messages, CwFits *fits)
+{
+  const CwLineupOptions options = {.beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
+                                   .ear = ear_of(args),
+                                   .without_pins = pins_are_elsewhere(notebook, recording)};
+  *fits = (CwFits){0};
+  const CwStatus status = read_features(recording, found);
+  return status == CW_OK
+             ? cw_fits_find(&found->features, notebook, &options, cli_report(recording), &found->line, messages, fits)
+             : status;
+}
+
 void cli_found_free(CliFound *found)
 {
   cw_features_free(&found->features);

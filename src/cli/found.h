@@ -8,6 +8,7 @@
 #include "countwright/count_line.h"
 #include "countwright/evidence.h"
 #include "countwright/features.h"
+#include "countwright/fit.h"
 #include "countwright/notebook.h"
 #include "countwright/taps.h"
 
@@ -30,6 +31,11 @@ CW_NODISCARD CwStatus cli_find_counts(const CliArgs *args, const char *recording
 /// Line notes up; without their pins, and saying so, where the notes name another recording. @return As cw_features_read() and cw_lineup().
 CW_NODISCARD CwStatus cli_line_up(const CliArgs *args, const char *recording, const CwNotebook *notebook,
                                   CliFound *found, CwMessages *messages);
+
+/// Line notes up as cli_line_up() and look for changes that would make them fit. Taps are not heeded.
+/// @param[out] fits Release with cw_fits_free(). @return As cw_features_read() and cw_fits_find().
+CW_NODISCARD CwStatus cli_fit(const CliArgs *args, const char *recording, const CwNotebook *notebook, CliFound *found,
+                              CwMessages *messages, CwFits *fits);
 
 /// Release.
 void cli_found_free(CliFound *found);

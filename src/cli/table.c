@@ -220,17 +220,18 @@ const CliCommand cli_command[] = {
      .option = {CLI_OUTPUT, CLI_PINNED, CLI_LINE, CLI_FROM, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_EAR, CLI_PAPER,
                 CLI_WIDTH, CLI_OVERWRITE, CLI_NO_CACHE, CLI_HELP}},
     {.name = "check",
-     .operands = "NOTES",
+     .operands = "NOTES [RECORDING]",
      .least_operands = 1,
-     .most_operands = 1,
-     .summary = "say what is unclear in notes",
+     .most_operands = 2,
+     .summary = "say what is unclear in notes, and where they do not fit the music",
      .text = "Prints each place of the notebook that is unclear or does not add up, with line and column. Nothing in "
              "notes is an error that stops a sheet: what is not understood is printed there as a remark. Then come "
-             "spellings behind which there is most likely a term, which 'sheet --spelling proper' prints. NOTES may be "
-             "'-' for standard input. Ends with 1 when anything is unclear.",
+             "spellings behind which there is most likely a term, which 'sheet --spelling proper' prints. With "
+             "RECORDING the notes are held against the music, and the smallest changes are named that would make them "
+             "fit better. NOTES may be '-' for standard input. Ends with 1 when anything is unclear or does not fit.",
      .example = "countwright check notes.txt",
      .run = cli_check,
-     .option = {CLI_SINCE, CLI_SIDE, CLI_WORDS, CLI_GLOSSARY, CLI_JSON, CLI_HELP}},
+     .option = {CLI_SINCE, CLI_SIDE, CLI_WORDS, CLI_GLOSSARY, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_JSON, CLI_HELP}},
 };
 
 const size_t cli_n_commands = sizeof cli_command / sizeof cli_command[0];

@@ -94,6 +94,19 @@ class Check(harness.Case):
         self.assertEqual(self.good('check', '--since', 'new.txt', 'new.txt'), 'nothing has changed in 3 phrases\n')
         self.fails('check', '--since', 'none.txt', 'new.txt', message="countwright: 'none.txt': there is no such file\n")
 
+    def test_notes_against_music(self):
+        self.write_music('music.wav', 34, bpm=120, metre=4, first_s=1.0)
+        self.write('fits.txt', 'metre: 4/4\n8 walk x8\n')
+        status, out, err = self.run_it('check', 'fits.txt', 'music.wav')
+        self.assertEqual((status, out), (0, ''), err)
+        self.assertIn('notes and music add up in 8 phrases', err)
+        self.write('short.txt', 'metre: 4/4\n8 walk x6\n')
+        status, out, err = self.run_it('check', 'short.txt', 'music.wav', '--json')
+        self.assertEqual(status, 1)
+        told = self.json_like(out, 'cli/schema/check.json')
+        self.assertTrue(told['music'])
+        self.fails('check', 'fits.txt', 'none.wav', message="countwright: 'none.wav': there is no such file\n")
+
     def test_a_name_cannot_steer_the_terminal(self):
         self.fails('check', '\x1b[31m\nx', message="countwright: '?[31m?x': there is no such file\n")
 

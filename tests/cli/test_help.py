@@ -66,7 +66,7 @@ class Completion(harness.Case):
         self.assertEqual(self.complete('countwright', 'c'), ['count', 'carry', 'check'])
         self.assertEqual(self.complete('countwright', 'sheet', '--o'), ['--output', '--overwrite'])
         self.assertEqual(self.complete('countwright', 'check', '--'),
-                         ['--since', '--side', '--words', '--glossary', '--json', '--help'])
+                         ['--since', '--side', '--words', '--glossary', '--ear', '--beats-per-count', '--json', '--help'])
         self.assertEqual(self.complete('countwright', 'count', '--list', ''), ['beats', 'counts', 'ones'])
         self.assertEqual(self.complete('countwright', 'count', '--paper', 'l'), ['letter'])
 
