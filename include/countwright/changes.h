@@ -29,6 +29,7 @@ typedef enum {
   CW_CHANGE_COUNT_IN,      ///< counts counted in before a phrase
   CW_CHANGE_HOLD,          ///< the hold after a phrase
   CW_CHANGE_REMARK,        ///< what is no step: entrances and the like
+  CW_CHANGE_PART,          ///< what another role does in a phrase
   CW_CHANGE_STEP_NEW,      ///< a step that the old phrase lacks
   CW_CHANGE_STEP_GONE,     ///< a step that the new phrase lacks
   CW_CHANGE_STEP,          ///< other words on a count

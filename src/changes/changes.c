@@ -95,6 +95,9 @@ static CwStatus list_pair(CwListing *listing, size_t new_phrase, bool *same)
   if (status == CW_OK && !follows) {
     status = cw_list_steps(listing, old_phrase, new_phrase);
   }
+  if (status == CW_OK) {
+    status = cw_list_parts(listing, old_phrase, new_phrase);
+  }
   same[new_phrase] = !is_danced_otherwise(listing->changes, from) && (!follows || same[new_root]);
   return status == CW_OK && follows ? list_as_repeat(listing, new_root, new_phrase) : status;
 }

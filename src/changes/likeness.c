@@ -55,6 +55,20 @@ static uint64_t hash_frame(const CwNotePhrase *phrase)
   return phrase->remark ? mix(hash, phrase->remark, strlen(phrase->remark) + 1) : hash;
 }
 
+/// What others do in the phrase counts for whether two are the same, not for how alike they are.
+static void add_parts(CwGist *gist, const CwNotePhrase *phrase)
+{
+  for (size_t i = 0; i < phrase->n_parts; i++) {
+    const CwNotePart *part = &phrase->part[i];
+    gist->whole = part->role ? mix(gist->whole, part->role, strlen(part->role) + 1) : gist->whole;
+    gist->whole = mix(gist->whole, &part->delay, sizeof part->delay);
+    for (size_t k = 0; k < part->n_steps; k++) {
+      gist->whole = mix(gist->whole, part->step[k].text, strlen(part->step[k].text) + 1);
+      gist->whole = mix(gist->whole, &part->step[k].count, sizeof part->step[k].count);
+    }
+  }
+}
+
 static CwStatus make_gist(CwWording *wording, const CwNotePhrase *phrase, CwGist *gist)
 {
   *gist = (CwGist){.whole = hash_frame(phrase), .counts = phrase->counts};
@@ -71,6 +85,7 @@ static CwStatus make_gist(CwWording *wording, const CwNotePhrase *phrase, CwGist
     put(gist->place, &gist->n_places, mix(seed, at, sizeof at));
     gist->whole = mix(mix(gist->whole, at, sizeof at), step->text, strlen(step->text) + 1);
   }
+  add_parts(gist, phrase);
   if (phrase->role) {
     put(gist->word, &gist->n_words, mix(seed + 1, phrase->role, strlen(phrase->role)));
   }

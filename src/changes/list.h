@@ -47,8 +47,11 @@ CW_NODISCARD CwStatus cw_list_heading(CwListing *listing, size_t new_phrase);
 /// List the old headings that are gone.
 CW_NODISCARD CwStatus cw_list_gone_headings(CwListing *listing);
 
-/// A phrase's steps in a line. @return Release with free(); NULL when memory runs out.
-char *cw_steps_in_a_line(const CwNotePhrase *phrase);
+/// Steps in a line. @return Release with free(); NULL when memory runs out.
+char *cw_steps_in_a_line(const CwStep *step, size_t n_steps);
+
+/// List what other roles do otherwise in a pair of phrases.
+CW_NODISCARD CwStatus cw_list_parts(CwListing *listing, size_t old_phrase, size_t new_phrase);
 
 void cw_listing_free(CwListing *listing);
 

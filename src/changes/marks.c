@@ -10,10 +10,10 @@
 
 enum { MARK_ROOM = 40 };
 
-CwWholeStep cw_whole_step(const CwNotePhrase *phrase, size_t i)
+CwWholeStep cw_whole_step(const CwStep *step, size_t n, size_t i)
 {
-  CwWholeStep whole = {&phrase->step[i], 1};
-  while (i + whole.n < phrase->n_steps && phrase->step[i + whole.n].text[0] == '\0') {
+  CwWholeStep whole = {&step[i], 1};
+  while (i + whole.n < n && step[i + whole.n].text[0] == '\0') {
     whole.n++;
   }
   return whole;

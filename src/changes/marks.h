@@ -13,8 +13,8 @@ typedef struct {
   size_t n;
 } CwWholeStep;
 
-/// The whole step that begins with step `i` of a phrase.
-CwWholeStep cw_whole_step(const CwNotePhrase *phrase, size_t i);
+/// The whole step that begins with step `i` of `n`.
+CwWholeStep cw_whole_step(const CwStep *step, size_t n, size_t i);
 
 /// Its counts as marks, such as "3&4", "1-4" or "1, 7". @return Release with free(); NULL when memory runs out.
 char *cw_marks_text(CwWholeStep whole);

@@ -9,12 +9,12 @@
 
 enum { MOST_SHOWN = 4 }; // phrases of a group whose words are told
 
-char *cw_steps_in_a_line(const CwNotePhrase *phrase)
+char *cw_steps_in_a_line(const CwStep *step, size_t n_steps)
 {
   char *line = cw_copy_text("", 0);
   size_t n = 0;
-  for (size_t i = 0; line && i < phrase->n_steps;) {
-    const CwWholeStep whole = cw_whole_step(phrase, i);
+  for (size_t i = 0; line && i < n_steps;) {
+    const CwWholeStep whole = cw_whole_step(step, n_steps, i);
     char *on = cw_marks_text(whole);
     const size_t text = strlen(whole.step->text);
     char *longer = on ? cw_resize(line, n + text + strlen(on) + 4, 1) : NULL;
@@ -40,7 +40,7 @@ static CwStatus words_of(const CwNotePhrase *phrase, size_t n, char **text)
 {
   *text = n <= MOST_SHOWN ? cw_copy_text("", 0) : NULL;
   for (size_t i = 0; i < n && n <= MOST_SHOWN && *text; i++) {
-    char *line = cw_steps_in_a_line(&phrase[i]);
+    char *line = cw_steps_in_a_line(phrase[i].step, phrase[i].n_steps);
     const size_t used = strlen(*text);
     char *longer = line ? cw_resize(*text, used + strlen(line) + 4, 1) : NULL;
     if (!longer) {

@@ -143,6 +143,8 @@ static char *say_frame(const CwChange *change, const char *phrase)
                              : write_new("after %s comes %s, no longer %s", phrase, change->after, change->before);
   case CW_CHANGE_REMARK:
     return say_text(change, phrase, "remark");
+  case CW_CHANGE_PART:
+    return say_text(change, phrase, "part of another role");
   default:
     return say_music(change, phrase);
   }
@@ -298,6 +300,7 @@ const char *cw_change_name(CwChangeKind kind)
       [CW_CHANGE_COUNT_IN] = "count-in",
       [CW_CHANGE_HOLD] = "hold",
       [CW_CHANGE_REMARK] = "remark",
+      [CW_CHANGE_PART] = "part",
       [CW_CHANGE_STEP_NEW] = "step-new",
       [CW_CHANGE_STEP_GONE] = "step-gone",
       [CW_CHANGE_STEP] = "step",

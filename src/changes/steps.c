@@ -38,7 +38,7 @@ static CwWholeStep *take_steps(const CwNotePhrase *phrase, size_t *n)
   CwWholeStep *list = cw_new(phrase->n_steps + 1, sizeof *list);
   *n = 0;
   for (size_t i = 0; list && i < phrase->n_steps && *n < MOST_STEPS;) {
-    list[*n] = cw_whole_step(phrase, i);
+    list[*n] = cw_whole_step(phrase->step, phrase->n_steps, i);
     i += list[(*n)++].n;
   }
   return list;

@@ -46,7 +46,7 @@ const char *cw_notes_language(const CwGlossary *glossary, const CwNotebook *note
   }
   for (size_t i = 0; i < notebook->n_lines && *status == CW_OK; i++) {
     const CwNoteLine *line = &notebook->line[i];
-    if (line->kind == CW_LINE_PHRASE || line->kind == CW_LINE_REPEAT) {
+    if (line->kind == CW_LINE_PHRASE || line->kind == CW_LINE_REPEAT || line->kind == CW_LINE_PART) {
       *status = cw_words_read(notebook->text + line->offset, line->length, &words);
       cw_tell_language(glossary, &words, &telling);
     }

@@ -67,7 +67,7 @@ static size_t step_begin(const CwLineText *line)
 {
   const char *open = strchr(line->key, '[');
   const char *close = open ? strchr(open, ']') : NULL;
-  const size_t lead = strspn(line->key, " *-.)@:0123456789");
+  const size_t lead = strspn(line->key, " +*-.)@:0123456789");
   return close && lead == (size_t)(open - line->key) ? (size_t)(close - line->key) + 1 : 0;
 }
 
@@ -115,7 +115,7 @@ CwStatus cw_notebook_spelling(const CwGlossary *glossary, const CwNotebook *note
   const char *language = cw_notes_language(glossary, notebook, &status);
   for (size_t i = 0; i < notebook->n_lines && status == CW_OK; i++) {
     const CwNoteLine *line = &notebook->line[i];
-    if (line->kind != CW_LINE_PHRASE && line->kind != CW_LINE_REPEAT) {
+    if (line->kind != CW_LINE_PHRASE && line->kind != CW_LINE_REPEAT && line->kind != CW_LINE_PART) {
       continue;
     }
     size_t length = line->length;

@@ -95,6 +95,15 @@ static CwStatus spell(CwFinder *finder, const char *language, char **text)
   return status;
 }
 
+static CwStatus spell_steps(CwFinder *finder, const char *language, CwStep *step, size_t n, char **remark)
+{
+  CwStatus status = spell(finder, language, remark);
+  for (size_t i = 0; i < n && status == CW_OK; i++) {
+    status = spell(finder, language, &step[i].text);
+  }
+  return status;
+}
+
 CwStatus cw_notebook_spell_properly(const CwGlossary *glossary, CwNotebook *notebook)
 {
   CwFinder finder = {.glossary = glossary};
@@ -102,11 +111,10 @@ CwStatus cw_notebook_spell_properly(const CwGlossary *glossary, CwNotebook *note
   const char *language = cw_notes_language(glossary, notebook, &status);
   for (size_t p = 0; p < notebook->n_phrases && status == CW_OK; p++) {
     CwNotePhrase *phrase = &notebook->phrase[p];
-    for (size_t i = 0; i < phrase->n_steps && status == CW_OK; i++) {
-      status = spell(&finder, language, &phrase->step[i].text);
-    }
-    if (status == CW_OK) {
-      status = spell(&finder, language, &phrase->remark);
+    status = spell_steps(&finder, language, phrase->step, phrase->n_steps, &phrase->remark);
+    for (size_t i = 0; i < phrase->n_parts && status == CW_OK; i++) {
+      CwNotePart *part = &phrase->part[i];
+      status = spell_steps(&finder, language, part->step, part->n_steps, &part->remark);
     }
   }
   cw_finder_free(&finder);

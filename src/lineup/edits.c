@@ -20,6 +20,8 @@ static CwNotePhrase missing_phrase(const CwNotePhrase *beside, unsigned counts)
   phrase.hold_s = 0;
   phrase.hold_until_s = (double)NAN;
   phrase.count_in = 0;
+  phrase.n_parts = 0;
+  phrase.canon_apart = 0;
   return phrase;
 }
 

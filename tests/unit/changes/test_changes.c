@@ -140,6 +140,13 @@ static void what_is_around_the_steps(void **state)
         "from phrase 2 on beats per count: 3, which the old notes do not say\n");
 }
 
+static void what_other_roles_do(void **state)
+{
+  check(*state, A B "+ [Girls] 1-4 wade\n", A B "+ [Girls] 1-4 swim\n",
+        "in phrase 2 the part of another role is now 'Girls: 1-4 swim', no longer 'Girls: 1-4 wade'\n");
+  check(*state, A B, A B "+ [Girls] 1-4 swim\n", "in phrase 2 the part of another role 'Girls: 1-4 swim' is new\n");
+}
+
 static void headings(void **state)
 {
   check(*state, "# Dawn\n" A "# Storm\n" B, "# Dawn\n" A "# The storm\n" B,
@@ -219,6 +226,7 @@ int main(void)
       cmocka_unit_test(steps_that_are_only_spelt_otherwise),
       cmocka_unit_test(places_of_the_stage),
       cmocka_unit_test(what_is_around_the_steps),
+      cmocka_unit_test(what_other_roles_do),
       cmocka_unit_test(headings),
       cmocka_unit_test(repeats_are_told_with_what_they_repeat),
       cmocka_unit_test(the_sum_and_the_numbers),
