@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "countwright/mirror.h"
+#include "countwright/stage.h"
 #include "stage/mirror_line.h"
 #include "unit/stage/sentences.h"
 
@@ -109,6 +109,62 @@ static void hold_mirror(const char *file, double least_precision, double least_r
   assert_true(doubts.wrong <= most_doubts);
 }
 
+/// Score what is read of a sentence: each reading in its written form.
+static void score_readings(const Sentence *sentence, Score *score)
+{
+  CwStageReadings readings;
+  unsigned right = 0;
+  bool taken[TRUTH_READINGS] = {false};
+  assert_int_equal(cw_stage_read(sentence->text, NULL, &readings), CW_OK);
+  char found[512] = "";
+  for (size_t i = 0; i < readings.n; i++) {
+    char *text;
+    assert_int_equal(cw_stage_write(&readings.reading[i], &text), CW_OK);
+    for (size_t k = 0; k < sentence->n_readings; k++) {
+      if (!taken[k] && strcmp(text, sentence->reading[k]) == 0) {
+        taken[k] = true;
+        right++;
+        break;
+      }
+    }
+    snprintf(found + strlen(found), sizeof found - strlen(found), "%s%s", i ? " | " : "", text);
+    free(text);
+  }
+  score->right += right;
+  score->wrong += (unsigned)readings.n - right;
+  score->missed += (unsigned)sentence->n_readings - right;
+  if (readings.n != right || sentence->n_readings != right) {
+    print_message("  %s\n  = %s\n", sentence->text, found);
+  }
+  cw_stage_readings_free(&readings);
+}
+
+static void hold_readings(const char *file, double least_precision, double least_recall)
+{
+  Sentence *sentences;
+  const size_t n = read_sentences(file, &sentences);
+  Score score = {0};
+  for (size_t i = 0; i < n; i++) {
+    score_readings(&sentences[i], &score);
+  }
+  say(file, "places", score);
+  free(sentences);
+  assert_true(precision(score) >= least_precision);
+  assert_true(recall(score) >= least_recall);
+}
+
+static void places_of_the_sentences_are_read(void **state)
+{
+  (void)state;
+  hold_readings("sentences.txt", 0, 0);
+}
+
+static void places_of_the_fresh_sentences_are_read(void **state)
+{
+  (void)state;
+  hold_readings("sentences_fresh.txt", 0, 0);
+}
+
 static void sides_of_the_sentences_are_mirrored(void **state)
 {
   (void)state;
@@ -124,6 +180,8 @@ static void sides_of_the_fresh_sentences_are_mirrored(void **state)
 int main(void)
 {
   const struct CMUnitTest tests[] = {
+      cmocka_unit_test(places_of_the_sentences_are_read),
+      cmocka_unit_test(places_of_the_fresh_sentences_are_read),
       cmocka_unit_test(sides_of_the_sentences_are_mirrored),
       cmocka_unit_test(sides_of_the_fresh_sentences_are_mirrored),
   };
