@@ -54,8 +54,8 @@ typedef struct {
   CwStageKind kind;
   size_t begin; ///< its bytes in the text: [begin, end). Other words may stand between its parts
   size_t end;
-  char *person;    ///< who; NULL: the dancer, or whose phrase it is
-  CwPlace *place;  ///< `n_places` of them, in the order of the path; a path may have none ("on the diagonal")
+  char *person;   ///< who; NULL: the dancer, or whose phrase it is
+  CwPlace *place; ///< `n_places` of them, in the order of the path; a path may have none ("on the diagonal")
   size_t n_places;
   bool open_start; ///< path: it begins wherever the dancer is
   bool open_end;   ///< path: only where it begins is told ("from wing 3")

@@ -27,10 +27,10 @@ static bool read_known(const CwTokens *tokens, size_t i, const char *const *name
 /// A word with a capital letter that is no other word of ours.
 static bool is_name(const CwTokens *tokens, size_t i)
 {
-  static const char *const *const other[] = {cw_no_names,    cw_step_words,  cw_stage_words,  cw_move_words,
-                                             cw_gaze_words,  cw_from_words,  cw_to_words,     cw_enter_words,
-                                             cw_exit_words,  cw_side_preps,  cw_french_before, cw_cour_before,
-                                             cw_right_where, cw_right_now,   cw_how_far,      cw_owners};
+  static const char *const *const other[] = {cw_no_names,    cw_step_words, cw_stage_words,   cw_move_words,
+                                             cw_gaze_words,  cw_from_words, cw_to_words,      cw_enter_words,
+                                             cw_exit_words,  cw_side_preps, cw_french_before, cw_cour_before,
+                                             cw_right_where, cw_right_now,  cw_how_far,       cw_owners};
   CwPlace place;
   size_t next;
   if (!cw_token_is_word(tokens, i) || tokens->token[i].written != CW_CASE_TITLE || cw_token_is(tokens, i + 1, "'") ||
@@ -42,7 +42,8 @@ static bool is_name(const CwTokens *tokens, size_t i)
       return false;
     }
   }
-  return !cw_token_is(tokens, i, "left") && !cw_token_is(tokens, i, "right") && !cw_place_read(tokens, i, &place, &next);
+  return !cw_token_is(tokens, i, "left") && !cw_token_is(tokens, i, "right") &&
+         !cw_place_read(tokens, i, &place, &next);
 }
 
 /// One name or word for dancers.
@@ -55,7 +56,8 @@ static bool read_one(const CwTokens *tokens, size_t i, const char *const *names,
     return true;
   }
   size_t numbered = i;
-  if (cw_token_number(tokens, i, &numbered) > 0 && cw_token_in(tokens, numbered, cw_person_words)) { // "second ferryman"
+  if (cw_token_number(tokens, i, &numbered) > 0 &&
+      cw_token_in(tokens, numbered, cw_person_words)) { // "second ferryman"
     *next = numbered + 1;
     return true;
   }

@@ -73,18 +73,30 @@ static bool read_both(Parts *parts)
     double x, y;
     bool upper; ///< only in capitals
   } area[] = {
-      {"dsl", CW_SIDE_AREA_X, CW_DOWN_Y, false},    {"dsr", -CW_SIDE_AREA_X, CW_DOWN_Y, false},
-      {"dsc", 0, CW_DOWN_Y, false},                 {"usl", CW_SIDE_AREA_X, CW_UP_Y, false},
-      {"usr", -CW_SIDE_AREA_X, CW_UP_Y, false},     {"usc", 0, CW_UP_Y, false},
-      {"csl", CW_SIDE_AREA_X, CW_MIDDLE_Y, false},  {"csr", -CW_SIDE_AREA_X, CW_MIDDLE_Y, false},
-      {"msl", CW_SIDE_AREA_X, CW_MIDDLE_Y, false},  {"msr", -CW_SIDE_AREA_X, CW_MIDDLE_Y, false},
-      {"dl", CW_SIDE_AREA_X, CW_DOWN_Y, true},      {"dr", -CW_SIDE_AREA_X, CW_DOWN_Y, true},
-      {"dc", 0, CW_DOWN_Y, true},                   {"ul", CW_SIDE_AREA_X, CW_UP_Y, true},
-      {"ur", -CW_SIDE_AREA_X, CW_UP_Y, true},       {"uc", 0, CW_UP_Y, true},
-      {"dlc", CW_CENTRED_AREA_X, CW_DOWN_Y, true},  {"drc", -CW_CENTRED_AREA_X, CW_DOWN_Y, true},
-      {"ulc", CW_CENTRED_AREA_X, CW_UP_Y, true},    {"urc", -CW_CENTRED_AREA_X, CW_UP_Y, true},
-      {"lc", CW_CENTRED_AREA_X, CW_MIDDLE_Y, true}, {"rc", -CW_CENTRED_AREA_X, CW_MIDDLE_Y, true},
-      {"cl", CW_CENTRED_AREA_X, CW_MIDDLE_Y, true}, {"cr", -CW_CENTRED_AREA_X, CW_MIDDLE_Y, true},
+      {"dsl", CW_SIDE_AREA_X, CW_DOWN_Y, false},
+      {"dsr", -CW_SIDE_AREA_X, CW_DOWN_Y, false},
+      {"dsc", 0, CW_DOWN_Y, false},
+      {"usl", CW_SIDE_AREA_X, CW_UP_Y, false},
+      {"usr", -CW_SIDE_AREA_X, CW_UP_Y, false},
+      {"usc", 0, CW_UP_Y, false},
+      {"csl", CW_SIDE_AREA_X, CW_MIDDLE_Y, false},
+      {"csr", -CW_SIDE_AREA_X, CW_MIDDLE_Y, false},
+      {"msl", CW_SIDE_AREA_X, CW_MIDDLE_Y, false},
+      {"msr", -CW_SIDE_AREA_X, CW_MIDDLE_Y, false},
+      {"dl", CW_SIDE_AREA_X, CW_DOWN_Y, true},
+      {"dr", -CW_SIDE_AREA_X, CW_DOWN_Y, true},
+      {"dc", 0, CW_DOWN_Y, true},
+      {"ul", CW_SIDE_AREA_X, CW_UP_Y, true},
+      {"ur", -CW_SIDE_AREA_X, CW_UP_Y, true},
+      {"uc", 0, CW_UP_Y, true},
+      {"dlc", CW_CENTRED_AREA_X, CW_DOWN_Y, true},
+      {"drc", -CW_CENTRED_AREA_X, CW_DOWN_Y, true},
+      {"ulc", CW_CENTRED_AREA_X, CW_UP_Y, true},
+      {"urc", -CW_CENTRED_AREA_X, CW_UP_Y, true},
+      {"lc", CW_CENTRED_AREA_X, CW_MIDDLE_Y, true},
+      {"rc", -CW_CENTRED_AREA_X, CW_MIDDLE_Y, true},
+      {"cl", CW_CENTRED_AREA_X, CW_MIDDLE_Y, true},
+      {"cr", -CW_CENTRED_AREA_X, CW_MIDDLE_Y, true},
       {"cs", 0, CW_MIDDLE_Y, true},
   };
   for (size_t k = 0; k < sizeof area / sizeof area[0] && !parts->x_said && !parts->y_said; k++) {
@@ -331,8 +343,12 @@ static bool is_whole(const Parts *parts)
 /// Where the parts are.
 static CwPlace place_of(const Parts *parts)
 {
-  CwPlace place = {.x = parts->x, .y = parts->y_said ? parts->y : CW_MIDDLE_Y, .x_said = parts->x_said,
-                   .y_said = parts->y_said || parts->centre, .spot = parts->spot, .wing = parts->wing};
+  CwPlace place = {.x = parts->x,
+                   .y = parts->y_said ? parts->y : CW_MIDDLE_Y,
+                   .x_said = parts->x_said,
+                   .y_said = parts->y_said || parts->centre,
+                   .spot = parts->spot,
+                   .wing = parts->wing};
   const double side = parts->x > 0 ? 1 : parts->x < 0 ? -1 : 0;
   if (parts->spot == CW_SPOT_QUARTER) {
     place.x = side * CW_QUARTER_X;

@@ -18,7 +18,7 @@ typedef struct {
   size_t begin; ///< token of the place
   size_t next;
   bool implied; ///< only a verb says "to"
-  bool soft; ///< French "à", which is "to" after "from" and "at" elsewhere
+  bool soft;    ///< French "à", which is "to" after "from" and "at" elsewhere
 } Joined;
 
 static CwJoin join_of(const CwTokens *tokens, size_t i)

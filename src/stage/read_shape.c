@@ -143,8 +143,8 @@ size_t cw_read_shape(CwReader *reader, size_t i)
 {
   static const char *const circles[] = {"circle", "circles", "circling", "manege", "cercle", NULL};
   static const char *const halves[] = {"half", "demi", "semi", NULL};
-  static const char *const curves[] = {"curve",      "curves", "curving", "curved", "arc", "arcs", "courbe",
-                                       "semicircle", "loop",   "loops",   NULL};
+  static const char *const curves[] = {"curve",  "curves",     "curving", "curved", "arc", "arcs",
+                                       "courbe", "semicircle", "loop",    "loops",  NULL};
   static const char *const diagonals[] = {"diagonal", "diagonale", "diagonally", "diag", NULL};
   const CwTokens *tokens = reader->tokens;
   const size_t hyphen = cw_token_is(tokens, i + 1, "-");
@@ -193,7 +193,7 @@ static unsigned faced_at(const CwTokens *tokens, size_t i, size_t *next)
 /// "facing", "face" as a verb, "back to": @param[out] next Token after it. @param[out] turned The back is meant.
 static bool is_facing_word(const CwTokens *tokens, size_t i, size_t *next, bool *turned)
 {
-  static const char *const noun_before[] = {"the", "la",   "his", "her", "your", "over", "de",
+  static const char *const noun_before[] = {"the", "la",   "his", "her", "your",  "over", "de",
                                             "a",   "vers", "of",  "my",  "their", NULL};
   static const char *const backs[] = {"back", "backs", "dos", NULL};
   *turned = false;

@@ -22,8 +22,8 @@ extern const char *const cw_through_words[]; ///< "through", "via"
 extern const char *const cw_at_words[];
 extern const char *const cw_then_words[];
 extern const char *const cw_small_words[]; ///< articles
-extern const char *const cw_filler[];     ///< articles and the like between a word and its place
-extern const char *const cw_move_words[]; ///< who moves and then names a place goes to it
+extern const char *const cw_filler[];      ///< articles and the like between a word and its place
+extern const char *const cw_move_words[];  ///< who moves and then names a place goes to it
 extern const char *const cw_move_adverbs[];
 extern const char *const cw_enter_words[];
 extern const char *const cw_exit_words[];
