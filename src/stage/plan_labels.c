@@ -21,11 +21,12 @@ bool cw_stage_plan_keep(CwStagePlanRoom *room, CwStagePlanBox box)
   return true;
 }
 
-void cw_stage_plan_keep_dot(CwStagePlanRoom *room, double x, double y)
+void cw_stage_plan_keep_dot(CwStagePlanRoom *room, double x, double y, double weight)
 {
   if (room->n_dots < CW_STAGE_PLAN_DOTS) {
     room->dot[room->n_dots][0] = x;
-    room->dot[room->n_dots++][1] = y;
+    room->dot[room->n_dots][1] = y;
+    room->dot[room->n_dots++][2] = weight;
   }
 }
 
@@ -51,7 +52,7 @@ static double dots_under(const CwStagePlanRoom *room, const CwStagePlanBox *box)
   for (size_t i = 0; i < room->n_dots; i++) {
     const double x = room->dot[i][0];
     const double y = room->dot[i][1];
-    n += x > box->x && x < box->x + box->width && y > box->y && y < box->y + box->height;
+    n += x > box->x && x < box->x + box->width && y > box->y && y < box->y + box->height ? room->dot[i][2] : 0;
   }
   return n;
 }

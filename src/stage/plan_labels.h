@@ -19,15 +19,15 @@ typedef struct {
   CwStagePlanBox bounds;
   CwStagePlanBox box[CW_STAGE_PLAN_BOXES]; ///< marks and labels
   size_t n_boxes;
-  double dot[CW_STAGE_PLAN_DOTS][2]; ///< points along the ways
+  double dot[CW_STAGE_PLAN_DOTS][3]; ///< points along lines, and how much each should be kept clear
   size_t n_dots;
 } CwStagePlanRoom;
 
 /// Keep a box clear. @return false when there are too many.
 bool cw_stage_plan_keep(CwStagePlanRoom *room, CwStagePlanBox box);
 
-/// Ask for a point to be kept clear.
-void cw_stage_plan_keep_dot(CwStagePlanRoom *room, double x, double y);
+/// Ask for a point to be kept clear. @param weight 1 for a way, less for what matters less.
+void cw_stage_plan_keep_dot(CwStagePlanRoom *room, double x, double y, double weight);
 
 /// Find a place for a label of that size about a mark at x, y of that radius, and keep it clear.
 /// @return false when there is none.

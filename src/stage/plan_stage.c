@@ -10,7 +10,7 @@ static void line(CwStagePlanPaper *paper, double x0, double y0, double x1, doubl
   const int dots = (int)(hypot(x1 - x0, y1 - y0) / (2 * paper->unit));
   for (int i = 0; i <= dots; i++) {
     const double share = (i + 0.5) / (dots + 1);
-    cw_stage_plan_keep_dot(&paper->room, x0 + (x1 - x0) * share, y0 + (y1 - y0) * share);
+    cw_stage_plan_keep_dot(&paper->room, x0 + (x1 - x0) * share, y0 + (y1 - y0) * share, 0.25);
   }
   cairo_set_line_width(paper->cr, width * paper->unit);
   cairo_move_to(paper->cr, x0, y0);

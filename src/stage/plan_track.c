@@ -122,6 +122,9 @@ static void draw_head(CwStagePlanPaper *paper, double x, double y, double angle,
   cairo_line_to(cr, x - size * cos(angle + 0.42), y - size * sin(angle + 0.42));
   cairo_close_path(cr);
   cairo_fill(cr);
+  const double middle_x = x - size / 2 * cos(angle);
+  const double middle_y = y - size / 2 * sin(angle);
+  (void)cw_stage_plan_keep(&paper->room, (CwStagePlanBox){middle_x - size / 2, middle_y - size / 2, size, size});
 }
 
 static void style_line(CwStagePlanPaper *paper, bool own)
@@ -147,7 +150,7 @@ static void draw_leg(CwStagePlanPaper *paper, const CwStagePlanLeg *leg, bool ow
     double x;
     double y;
     leg_at(leg, (double)i / LEG_DOTS, &x, &y);
-    cw_stage_plan_keep_dot(&paper->room, x, y);
+    cw_stage_plan_keep_dot(&paper->room, x, y, 1);
   }
 }
 
@@ -222,7 +225,7 @@ static void draw_circle(CwStagePlanPaper *paper, const CwStagePlanTrack *track)
   }
   for (int i = 0; i < 2 * LEG_DOTS; i++) {
     const double angle = pi * i / LEG_DOTS;
-    cw_stage_plan_keep_dot(&paper->room, x + radius * cos(angle), y + radius * sin(angle));
+    cw_stage_plan_keep_dot(&paper->room, x + radius * cos(angle), y + radius * sin(angle), 1);
   }
 }
 
