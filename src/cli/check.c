@@ -82,6 +82,7 @@ int cli_check(const CliArgs *args)
     status = cli_add_doubts(args, &notebook);
   }
   if (status != CW_OK) {
+    cw_notebook_free(&notebook);
     return cli_say_status(notes, status);
   }
   int result = check_spelling(args, &notebook, &checked);

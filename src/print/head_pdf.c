@@ -6,6 +6,7 @@
 
 #include "print/clean.h"
 #include "print/overview.h"
+#include "print/stage_pdf.h"
 #include "print/words.h"
 
 /// A paragraph over the whole width.
@@ -114,8 +115,11 @@ static void put_legend(CwPress *press, const CwLegend *legend, size_t n)
 
 void cw_legend_set(CwPress *press)
 {
-  CwLegend legend[CW_LEGEND_ROOM];
-  const size_t n = cw_legend(press->sheet, press->repeats, legend);
+  CwLegend legend[CW_LEGEND_ROOM + 1];
+  size_t n = cw_legend(press->sheet, press->repeats, legend);
+  if (cw_stage_plans_any(press)) {
+    legend[n++] = (CwLegend){CW_SAY_PLAN_SIGN, CW_SAY_PLAN};
+  }
   if (n == 0) {
     return;
   }

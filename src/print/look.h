@@ -9,6 +9,10 @@
 
 // Words
 #define CW_SAY_MIRRORED "mirrored for the other side"
+#define CW_SAY_PLAN_SIGN "\u25CB \u2192 \u25CF"
+#define CW_SAY_PLAN                                                                                                    \
+  "on the plan: from where to where; squares and dashes are others. The audience is at its foot, stage left on its "    \
+  "right"
 #define CW_SAY_UNTITLED "Count sheet"
 #define CW_SAY_DOES_NOT_ADD_UP "Does not add up"
 #define CW_SAY_CHECK "check by ear"
@@ -93,6 +97,7 @@
 #define CW_HOLD_HEIGHT 15.0
 #define CW_HATCH 5.0            ///< from line to line of the hatching of a hold
 #define CW_MARK_RADIUS 6.0      ///< of the round mark before "check by ear"
+#define CW_STAGE_WIDTH 85.0     ///< of the plan of the stage beside a phrase: 30 mm
 #define CW_STRIP_HEIGHT 18.0    ///< of the overview
 #define CW_STRIP_TIME_ROOM 48.0 ///< from one time under it to the next, at least
 #define CW_NUMBER_RISE 5.0      ///< a phrase number stands so much higher than its band, so that their tops agree

@@ -7,6 +7,7 @@
 #include "base/memory.h"
 #include "print/buffer.h"
 #include "print/clean.h"
+#include "print/stage_pdf.h"
 #include "print/words.h"
 
 /// The sheet's name: piece, dance, role. @return Release with free(); NULL when memory ran out.
@@ -37,7 +38,8 @@ CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, CwPaper paper, FIL
   press->running_head = name_of(sheet);
   press->foot = cw_clean_line(sheet->recording);
   press->repeats = cw_repeats_find(sheet);
-  press->status = press->running_head && press->foot && press->repeats ? CW_OK : CW_ERR_NO_MEM;
+  press->plans = cw_stage_plans_make(sheet);
+  press->status = press->running_head && press->foot && press->repeats && press->plans ? CW_OK : CW_ERR_NO_MEM;
   const CwStatus status = cw_canvas_begin(&press->canvas, CW_CANVAS_PDF, width, height, sheet->language, out);
   if (press->status == CW_OK && status == CW_OK) {
     cw_canvas_describe(&press->canvas, press->running_head);
@@ -51,6 +53,7 @@ CwStatus cw_press_end(CwPress *press)
   free(press->running_head);
   free(press->foot);
   free(press->repeats);
+  cw_stage_plans_free(press->plans, press->sheet->n_rows);
   return press->status == CW_OK ? status : press->status;
 }
 

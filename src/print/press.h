@@ -6,6 +6,7 @@
 #define CW_PRINT_PRESS_H
 
 #include "countwright/print.h"
+#include "countwright/stage_plan.h"
 #include "print/canvas.h"
 #include "print/repeats.h"
 
@@ -14,6 +15,7 @@ typedef struct {
   CwCanvas canvas;
   const CwSheet *sheet;
   CwRepeat *repeats;               ///< as many as the sheet has rows
+  CwStagePlan *plans;              ///< of the stage, as many
   double left, right, top, bottom; ///< edges of what is printed on
   double y;                        ///< where the next thing stands
   unsigned page;                   ///< from 1

@@ -9,6 +9,7 @@
 #include "print/clean.h"
 #include "print/grid_pdf.h"
 #include "print/parts.h"
+#include "print/stage_pdf.h"
 #include "print/words.h"
 
 /// Place of a phrase's steps, tags and remark.
@@ -17,10 +18,10 @@ typedef struct {
   double width;
 } Column;
 
-static Column text_column(const CwPress *press, const CwRowLook *look)
+static Column text_column(const CwPress *press, const CwRowLook *look, const CwStagePlan *stage)
 {
   const double x = press->left + look->number_width + CW_GUTTER + (look->timed ? look->time_width + CW_GUTTER : 0);
-  return (Column){x, press->right - x};
+  return (Column){x, press->right - x - cw_stage_plan_room(stage)};
 }
 
 CwRowLook cw_row_look(CwPress *press)
@@ -43,15 +44,15 @@ CwRowLook cw_row_look(CwPress *press)
   return look;
 }
 
-static CwGrid grid_of(const CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwCells *cells,
-                      unsigned columns)
+static CwGrid grid_of(const CwRowLook *look, const CwSheetRow *row, const CwCells *cells, unsigned columns,
+                      Column column)
 {
-  const Column column = text_column(press, look);
   return (CwGrid){cells, row->counts, columns, column.x, column.width, look->write_in};
 }
 
 /// Counts side by side that show the steps best; 0 when only a list can.
-static unsigned choose_columns(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwCells *cells)
+static unsigned choose_columns(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwCells *cells,
+                               Column column)
 {
   unsigned best = 0;
   double least = INFINITY;
@@ -59,7 +60,7 @@ static unsigned choose_columns(CwPress *press, const CwRowLook *look, const CwSh
     return 0;
   }
   for (unsigned columns = CW_COUNTS_PER_LINE; columns > 1; columns /= 2) { // one in a line would be a list
-    const CwGrid grid = grid_of(press, look, row, cells, columns);
+    const CwGrid grid = grid_of(look, row, cells, columns, column);
     double height = 0;
     if (cw_grid_set(&press->canvas, &grid, 0, &height) && height < least * CW_WORTH_SPLITTING) {
       best = columns;
@@ -84,7 +85,8 @@ CwStatus cw_row_plan(CwPress *press, const CwRowLook *look, size_t i, CwRowPlan 
     }
     const CwCells before = cw_cells_before_one(&plan->cells);
     const CwCells rest = cw_cells_from(&plan->cells, before.n);
-    plan->columns = choose_columns(press, look, row, &rest);
+    const Column column = text_column(press, look, cw_stage_plan_of(press, row, plan->repeat));
+    plan->columns = choose_columns(press, look, row, &rest, column);
   }
   const double y = press->y;
   press->endless = true;
@@ -238,7 +240,7 @@ static void put_steps(CwPress *press, const CwRowLook *look, const CwSheetRow *r
     put_list(press, &plan->cells, column);
   } else {
     put_list(press, &before, column);
-    const CwGrid grid = grid_of(press, look, row, &rest, plan->columns);
+    const CwGrid grid = grid_of(look, row, &rest, plan->columns, column);
     put_grid(press, &grid);
   }
 }
@@ -333,7 +335,8 @@ static void put_hold(CwPress *press, const CwSheetRow *row, Column column)
 
 void cw_row_set(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan)
 {
-  const Column column = text_column(press, look);
+  const CwStagePlan *stage = cw_stage_plan_of(press, row, plan->repeat);
+  const Column column = text_column(press, look, stage);
   cw_press_need(press, CW_ROW_START);
   if (row->section && row->section[0]) {
     put_section(press, row->section);
@@ -344,7 +347,7 @@ void cw_row_set(CwPress *press, const CwRowLook *look, const CwSheetRow *row, co
   cw_press_need(press, CW_ROW_START / 2); // a heading may be long, too
   press->inside = row->number;
   const unsigned page = press->page;
-  const double left_end = put_left(press, look, row);
+  const double left_end = fmax(put_left(press, look, row), cw_stage_plan_set(press, stage, press->y));
   put_tags(press, look, row, plan, column);
   put_steps(press, look, row, plan, column);
   put_remark(press, row->remark, column);

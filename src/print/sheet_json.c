@@ -2,6 +2,7 @@
 #include "countwright/print.h"
 #include "print/evidence_json.h"
 #include "print/json.h"
+#include "print/stage_json.h"
 #include "print/words.h"
 
 static json_t *step_value(const CwStep *step, unsigned counts, bool *good)
@@ -75,6 +76,7 @@ static json_t *row_value(const CwSheetRow *row, bool *good)
   cw_json_whole(object, "canon_apart", row->canon_apart, good);
   cw_json_flag(object, "others", row->others, good);
   cw_json_put(object, "parts", parts_value(row, good), good);
+  cw_json_put(object, "stage", cw_stage_value(row, good), good);
   return object;
 }
 
