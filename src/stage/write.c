@@ -104,7 +104,9 @@ static void add_path(Words *words, const CwStageReading *reading)
   char name[CW_PLACE_ROOM];
   add(words, line[reading->line]);
   add(words, reading->line == CW_LINE_CURVE ? bend[reading->bend] : "");
-  add(words, reading->n_places == 0 ? "" : reading->open_end ? "from" : reading->open_start ? "to" : "");
+  const bool parted = reading->line == CW_LINE_CURVE && reading->bend; // "left wing 3" would be a place
+  const bool from = reading->open_end || (parted && !reading->open_start);
+  add(words, reading->n_places == 0 ? "" : from ? "from" : reading->open_start ? "to" : "");
   for (size_t i = 0; i < reading->n_places; i++) {
     add(words, i ? ">" : "");
     add(words, cw_place_name(&reading->place[i], name));
