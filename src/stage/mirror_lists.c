@@ -15,32 +15,34 @@ const char *const cw_sided_things[] = {
     "inside",   "downstage", "upstage",  "hemisphere", "fists",   "palms",  "sleeve", "shoe",    NULL};
 
 const char *const cw_step_words[] = {
-    "turn",      "turns",      "turning",    "step",      "steps",      "stepping",   "look",       "looks",
-    "looking",   "lean",       "leans",      "leaning",   "tilt",       "tilts",      "roll",       "rolls",
-    "rolling",   "slide",      "slides",     "sway",      "sways",      "swing",      "swings",     "kick",
-    "kicks",     "pivot",      "pivots",     "spin",      "spins",      "face",       "faces",      "facing",
-    "glance",    "glances",    "travel",     "travels",   "travelling", "move",       "moves",      "moving",
-    "walk",      "walks",      "walking",    "run",       "runs",       "running",    "cross",      "crosses",
-    "circle",    "circles",    "curve",      "curves",    "bend",       "bends",      "reach",      "reaches",
-    "point",     "points",     "open",       "opens",     "close",      "closes",     "lunge",      "lunges",
-    "hop",       "hops",       "skip",       "skips",     "jump",       "jumps",      "gallop",     "shift",
-    "shifts",    "twist",      "twists",     "drop",      "drops",      "bow",        "bows",       "nod",
-    "push",      "pull",       "veer",       "go",        "goes",       "going",      "head",       "heads",
-    "peel",      "sweep",      "together",   "touch",     "tap",        "stamp",      "brush",      "drag",
-    "arms",      "arm",        "eyes",       "promenade", "pirouette",  "pirouettes", "tendu",      "tendus",
-    "degage",    "degages",    "plie",       "glissade",  "glissades",  "jete",       "jetes",      "assemble",
-    "assembles", "sissonne",   "sissonnes",  "chasse",    "chasses",    "tombe",      "pas",        "basque",
-    "bourree",   "bourrees",   "balance",    "balances",  "waltz",      "pique",      "piques",     "soutenu",
-    "chaine",    "chaines",    "deboule",    "coupe",     "passe",      "retire",     "developpe",  "fondu",
-    "frappe",    "arabesque",  "attitude",   "cabriole",  "brise",      "entrechat",  "changement", "echappe",
-    "saute",     "pose",       "failli",     "chat",      "cheval",     "temps",      "lie",        "leve",
-    "ballonne",  "ballotte",   "ballottes",  "croise",    "efface",     "ecarte",     "epaule",     "cambre",
-    "penche",    "detourne",   "fouette",    "fouettes",  "manege",     "port",       "bras",       "curtsey",
-    "reverence", "grapevine",  "leap",       "leaps",     "lead",       "leads",      "looks",      "back",
-    "forward",   "forwards",   "diagonally", "sideways",  "line",       "side",       "hips",       "shoulders",
-    "knees",     "feet",       "hands",      "legs",      "profile",    "battement",  "battements", "rond",
-    "jambe",     "developpes", "enveloppe",  "tour",      "lame",       "ducks",      "duck",       "rock",
-    "rocks",     "exit",       "enter",      "exits",     "enters",     NULL};
+    "spiral",     "spirals",    "end",       "ends",      "finish",     "land",       "lands",     "unwind",
+    "rebound",    "shuffle",    "flap",      "turn",      "turns",      "turning",    "step",      "steps",
+    "stepping",   "look",       "looks",     "looking",   "lean",       "leans",      "leaning",   "tilt",
+    "tilts",      "roll",       "rolls",     "rolling",   "slide",      "slides",     "sway",      "sways",
+    "swing",      "swings",     "kick",      "kicks",     "pivot",      "pivots",     "spin",      "spins",
+    "face",       "faces",      "facing",    "glance",    "glances",    "travel",     "travels",   "travelling",
+    "move",       "moves",      "moving",    "walk",      "walks",      "walking",    "run",       "runs",
+    "running",    "cross",      "crosses",   "circle",    "circles",    "curve",      "curves",    "bend",
+    "bends",      "reach",      "reaches",   "point",     "points",     "open",       "opens",     "close",
+    "closes",     "lunge",      "lunges",    "hop",       "hops",       "skip",       "skips",     "jump",
+    "jumps",      "gallop",     "shift",     "shifts",    "twist",      "twists",     "drop",      "drops",
+    "bow",        "bows",       "nod",       "push",      "pull",       "veer",       "go",        "goes",
+    "going",      "head",       "heads",     "peel",      "sweep",      "together",   "touch",     "tap",
+    "stamp",      "brush",      "drag",      "arms",      "arm",        "eyes",       "promenade", "pirouette",
+    "pirouettes", "tendu",      "tendus",    "degage",    "degages",    "plie",       "glissade",  "glissades",
+    "jete",       "jetes",      "assemble",  "assembles", "sissonne",   "sissonnes",  "chasse",    "chasses",
+    "tombe",      "pas",        "basque",    "bourree",   "bourrees",   "balance",    "balances",  "waltz",
+    "pique",      "piques",     "soutenu",   "chaine",    "chaines",    "deboule",    "coupe",     "passe",
+    "retire",     "developpe",  "fondu",     "frappe",    "arabesque",  "attitude",   "cabriole",  "brise",
+    "entrechat",  "changement", "echappe",   "saute",     "pose",       "failli",     "chat",      "cheval",
+    "temps",      "lie",        "leve",      "ballonne",  "ballotte",   "ballottes",  "croise",    "efface",
+    "ecarte",     "epaule",     "cambre",    "penche",    "detourne",   "fouette",    "fouettes",  "manege",
+    "port",       "bras",       "curtsey",   "reverence", "grapevine",  "leap",       "leaps",     "lead",
+    "leads",      "looks",      "back",      "forward",   "forwards",   "diagonally", "sideways",  "line",
+    "side",       "hips",       "shoulders", "knees",     "feet",       "hands",      "legs",      "profile",
+    "battement",  "battements", "rond",      "jambe",     "developpes", "enveloppe",  "tour",      "lame",
+    "ducks",      "duck",       "rock",      "rocks",     "exit",       "enter",      "exits",     "enters",
+    NULL};
 
 const char *const cw_side_preps[] = {"to",   "on",   "from", "off", "into", "toward", "towards", "onto", "at", "by",
                                      "over", "near", "past", "in",  "onto", "via",    "outside", "with", NULL};
@@ -107,8 +109,9 @@ const char *const cw_masculine[] = {"pied",   "pieds",  "bras",    "cote",  "cot
                                     "coudes", "talon",  "talons",  "poing", "poings", "mollet", "poignet", "profil",
                                     "coin",   "orteil", "orteils", "quart", "pouce",  "doigt",  "demi",    NULL};
 
-const char *const cw_straight[] = {"tout",   "toute", "dos",  "corps",  "buste", "tronc", "angle", "angles", "ligne",
-                                   "lignes", "bien",  "tres", "rester", "tenu",  "torse", "le",    NULL};
+const char *const cw_straight[] = {"tout",   "toute", "dos",    "corps",   "buste", "tronc",  "angle",
+                                   "angles", "ligne", "lignes", "bien",    "tres",  "rester", "tenu",
+                                   "torse",  "le",    "reste",  "restent", "tenir", "tient",  NULL};
 
 const char *const cw_french_before[] = {"a",       "la",   "de",      "sur",    "vers",   "par",       "en",
                                         "et",      "puis", "jambe",   "main",   "hanche", "epaule",    "cheville",

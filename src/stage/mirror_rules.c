@@ -61,6 +61,31 @@ static bool in(const Around *a, size_t i, const char *const *list)
   return i != edge && cw_token_in(a->tokens, i, list);
 }
 
+/// Whether a word is a step or a move, also as "turned" or "ending".
+static bool is_step(const Around *a, size_t i)
+{
+  static const char *const ending[] = {"ing", "ed", NULL};
+  if (i == edge || in(a, i, cw_step_words)) {
+    return i != edge;
+  }
+  const char *key = a->tokens->token[i].key;
+  for (size_t k = 0; ending[k]; k++) {
+    const size_t length = strlen(key);
+    const size_t end = strlen(ending[k]);
+    if (length <= end + 1 || strcmp(key + length - end, ending[k]) != 0) {
+      continue;
+    }
+    for (const char *const *word = cw_step_words; *word; word++) {
+      const size_t stem = strlen(*word);
+      const bool cut = stem > 1 && (*word)[stem - 1] == 'e' && length - end == stem - 1; // "circl-ed"
+      if (strncmp(key, *word, cut ? stem - 1 : stem) == 0 && (cut || length - end == stem)) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
 static bool is(const Around *a, size_t i, const char *key)
 {
   return i != edge && cw_token_is(a->tokens, i, key);
@@ -124,20 +149,21 @@ static bool is_led(const Around *a)
   if (in(a, a->before, one) && ends(a)) {
     return true;
   }
-  return in(a, a->before, cw_step_words) || in(a, a->before, cw_stage_words) || in(a, a->before, cw_side_preps) ||
+  return is_step(a, a->before) || in(a, a->before, cw_stage_words) || in(a, a->before, cw_side_preps) ||
          is_side(a, a->before) || (in(a, a->before, cw_owners) && ends(a)) || (in(a, a->before, cw_how_far) && ends(a));
 }
 
 /// "right" before "after", "on", "to the" ...: at this place, or a side?
 static CwVerdict judge_right_where(const Around *a)
 {
-  const bool step = a->before != edge && in(a, a->before, cw_step_words);
+  const bool step = is_step(a, a->before);
   if (follows_wing(a) || is_side(a, a->after2) || (is(a, a->after, "back") && in(a, a->after2, cw_sided_things))) {
     return CW_MIRROR_SWAP; // "right to left", "right over left", "right then left"
   }
   if (is(a, a->after, "on")) {
     if (number_after(a->tokens, a->after)) {
-      static const char *const arrive[] = {"go", "back", "jump", "close", "tap", "stamp", NULL};
+      static const char *const arrive[] = {"go",   "back",   "jump", "close",  "tap",    "stamp", "end",
+                                           "ends", "ending", "land", "landed", "finish", NULL};
       return step && !in(a, a->before, arrive) ? CW_MIRROR_SWAP : CW_MIRROR_KEEP;
     }
     return in(a, a->after2, cw_on_what) ? CW_MIRROR_KEEP : CW_MIRROR_DOUBT;
@@ -183,7 +209,7 @@ static bool tell_right(const Around *a, CwVerdict *verdict)
   if (in(a, a->before, cw_is_right) && !in(a, a->after, cw_sided_things)) {
     return true;
   }
-  if (is(a, a->after, "but") || is(a, a->after, "enough")) {
+  if (is(a, a->after, "but") || is(a, a->after, "enough") || is(a, a->before, "nothing")) {
     return true;
   }
   if (a->after == edge && (sign_after(a->tokens, a->i) == '?' || sign_after(a->tokens, a->i) == '!') &&

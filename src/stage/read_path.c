@@ -199,6 +199,10 @@ size_t cw_read_place(CwReader *reader, size_t i)
     joined.join = join_by_verb(reader, &joined);
     joined.implied = joined.join == CW_JOIN_TO;
   }
+  if (joined.soft) { // "descendre à la face"
+    const Joined bare = {.place = joined.place, .first = joined.first, .begin = joined.begin, .next = joined.next};
+    joined.implied = join_by_verb(reader, &bare) == CW_JOIN_TO;
+  }
   if (!go_on(reader, &joined)) {
     joined.join = joined.soft && !joined.implied ? CW_JOIN_AT : joined.join;
     begin(reader, &joined);

@@ -62,6 +62,13 @@ static CwBend bend_after(const CwTokens *tokens, size_t *next)
 static CwBend bend_before(const CwTokens *tokens, size_t *first)
 {
   size_t next;
+  if (*first > 2 && cw_token_is(tokens, *first - 1, "a") && cw_token_is(tokens, *first - 2, "in")) {
+    const CwBend bend = bend_at(tokens, *first - 3, &next);
+    if (bend != CW_BEND_UNKNOWN && next == *first - 2) { // "clockwise in a circle"
+      *first -= 3;
+      return bend;
+    }
+  }
   for (size_t back = 1; back <= 3 && back <= *first; back += 2) {
     const CwBend bend = bend_at(tokens, *first - back, &next);
     if (bend != CW_BEND_UNKNOWN && next == *first) {
@@ -169,7 +176,8 @@ static unsigned direction_of(const CwPlace *place)
   static const unsigned direction[3][3] = {{7, 0, 1}, {6, 8, 2}, {5, 4, 3}}; // rows from DS, columns from SR
   const int row = !place->y_said || place->y == CW_MIDDLE_Y ? 1 : place->y < CW_MIDDLE_Y ? 0 : 2;
   const int column = place->x < 0 ? 0 : place->x > 0 ? 2 : 1;
-  return place->spot == CW_SPOT_AREA ? direction[row][column] : 8;
+  const bool wings = place->spot == CW_SPOT_WING && place->x_said; // those of a side
+  return place->spot == CW_SPOT_AREA ? direction[row][column] : wings ? direction[1][column] : 8;
 }
 
 /// What is faced at token `i`. @param[out] next Token after it. @return 8 when it is nothing known.

@@ -35,20 +35,22 @@ const char *const cw_small_words[] = {"the", "le", "la", "l", NULL};
 const char *const cw_filler[] = {"the", "le",   "la",  "l",        "a",    "off",   "out", "back",
                                  "up",  "down", "far", "straight", "over", "right", NULL};
 const char *const cw_move_words[] = {
-    "run",     "runs",      "running",  "walk",    "walks",   "walking", "travel", "travels", "travelling",
-    "go",      "goes",      "going",    "move",    "moves",   "moving",  "cross",  "crosses", "crossing",
-    "bourree", "bourrees",  "chasse",   "chasses", "skip",    "skips",   "gallop", "gallops", "glide",
-    "glides",  "step",      "steps",    "return",  "returns", "come",    "comes",  "rush",    "hurry",
-    "back",    "backs",     "away",     "leap",    "leaps",   "runs",    "courir", "court",   "marcher",
-    "aller",   "traverser", "passer",   "waltz",   "creep",   "drift",   "drifts", "escape",  "carry",
-    "pas",     "jetes",     "glissade", "stagger", "crawl",   "sortir",  "sortie", "sort",    "slide",
-    "slides",  "stride",    "wander",   "march",   "prance",  "chaines", "piques", NULL};
+    "monter",  "descendre", "remonter", "redescendre", "run",     "runs",      "running",  "walk",    "walks",
+    "walking", "travel",    "travels",  "travelling",  "go",      "goes",      "going",    "move",    "moves",
+    "moving",  "cross",     "crosses",  "crossing",    "bourree", "bourrees",  "chasse",   "chasses", "skip",
+    "skips",   "gallop",    "gallops",  "glide",       "glides",  "step",      "steps",    "return",  "returns",
+    "come",    "comes",     "rush",     "hurry",       "back",    "backs",     "away",     "leap",    "leaps",
+    "runs",    "courir",    "court",    "marcher",     "aller",   "traverser", "passer",   "waltz",   "creep",
+    "drift",   "drifts",    "escape",   "carry",       "pas",     "jetes",     "glissade", "stagger", "crawl",
+    "sortir",  "sortie",    "sort",     "slide",       "slides",  "stride",    "wander",   "march",   "prance",
+    "chaines", "piques",    NULL};
 const char *const cw_move_adverbs[] = {"back",    "off",  "out",    "over",    "straight", "home",
                                        "down",    "up",   "across", "forward", "slowly",   "quickly",
                                        "quietly", "away", "right",  "all",     "on",       NULL};
 const char *const cw_enter_words[] = {"enter",  "enters", "entering", "entrer", "entrez",
                                       "entree", "entre",  "entrance", NULL};
-const char *const cw_exit_words[] = {"exit", "exits", "exiting", "sortir", "sortie", "sortez", "leave", "leaves", NULL};
+const char *const cw_exit_words[] = {"exit",   "exits", "exiting", "sortir", "sortie",
+                                     "sortez", "leave", "leaves",  "exeunt", NULL};
 const char *const cw_gaze_words[] = {
     "look",    "looks", "looking", "gaze",     "gazes", "eyes",    "eye",      "head",    "heads",    "arm",
     "arms",    "point", "points",  "pointing", "reach", "reaches", "reaching", "focus",   "regard",   "glance",

@@ -165,6 +165,18 @@ static void places_of_the_fresh_sentences_are_read(void **state)
   hold_readings("sentences_fresh.txt", 0.959, 0.979);
 }
 
+static void places_of_the_third_sentences_are_read(void **state)
+{
+  (void)state;
+  hold_readings("sentences_third.txt", 0.96, 1);
+}
+
+static void sides_of_the_third_sentences_are_mirrored(void **state)
+{
+  (void)state;
+  hold_mirror("sentences_third.txt", 1, 1, 0);
+}
+
 static void sides_of_the_sentences_are_mirrored(void **state)
 {
   (void)state;
@@ -183,6 +195,8 @@ int main(void)
       cmocka_unit_test(places_of_the_sentences_are_read),
       cmocka_unit_test(places_of_the_fresh_sentences_are_read),
       cmocka_unit_test(sides_of_the_sentences_are_mirrored),
+      cmocka_unit_test(places_of_the_third_sentences_are_read),
+      cmocka_unit_test(sides_of_the_third_sentences_are_mirrored),
       cmocka_unit_test(sides_of_the_fresh_sentences_are_mirrored),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

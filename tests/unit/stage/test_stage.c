@@ -258,9 +258,9 @@ static void what_is_written_reads_as_it_was(void **state)
 static void mirrored_words_read_as_the_mirrored_reading(void **state)
 {
   (void)state;
-  static const char *const file[] = {"sentences.txt", "sentences_fresh.txt"};
+  static const char *const file[] = {"sentences.txt", "sentences_fresh.txt", "sentences_third.txt"};
   size_t compared = 0;
-  for (size_t f = 0; f < 2; f++) {
+  for (size_t f = 0; f < 3; f++) {
     Sentence *sentences;
     const size_t n = read_sentences(file[f], &sentences);
     for (size_t i = 0; i < n; i++) {
