@@ -18,6 +18,10 @@
 
 CW_BEGIN
 
+/// What a plan has room for; more is left out.
+#define CW_STAGE_PLAN_TRACKS 24
+#define CW_STAGE_PLAN_POINTS 32
+
 struct _cairo; ///< cairo_t of cairo.h
 
 /// A point of a way, as in CwPlace.
@@ -31,8 +35,8 @@ typedef struct {
 
 /// Someone's way through the phrase.
 typedef struct {
-  char *name; ///< NULL: the dancer
-  bool own;   ///< the dancer's, also when the phrase has a role and so a name
+  char *name;              ///< NULL: the dancer
+  bool own;                ///< the dancer's, also when the phrase has a role and so a name
   CwStagePlanPoint *point; ///< `n_points` of them; one alone is where someone stays
   size_t n_points;
   bool start_unknown; ///< the way begins somewhere; its first point is where it goes

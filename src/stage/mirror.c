@@ -21,7 +21,7 @@ typedef struct {
   size_t doubt_capacity;
 } Mirroring;
 
-/// Characters in the first `bytes` of a text; a byte that is not UTF-8 is one.
+/// Characters in `bytes` of a text; a byte that is not UTF-8 is one.
 static size_t characters(const char *text, size_t bytes)
 {
   size_t n = 0;
@@ -68,14 +68,18 @@ static char *doubt_text(const char *line, size_t size, const CwEdit *doubt)
 static CwStatus put_doubts(Mirroring *mirroring, const char *line, size_t size, size_t number)
 {
   CwMirrored *mirrored = mirroring->mirrored;
+  size_t at = 0;
+  size_t column = 1;
   for (size_t i = 0; i < mirroring->line.doubts.n; i++) {
     const CwEdit *doubt = &mirroring->line.doubts.edit[i];
+    column += characters(line + at, doubt->begin - at);
+    at = doubt->begin;
     char *text = doubt_text(line, size, doubt);
     if (!text || !cw_grow(&mirrored->doubt, &mirroring->doubt_capacity, mirrored->n_doubts, sizeof *mirrored->doubt)) {
       free(text);
       return CW_ERR_NO_MEM;
     }
-    mirrored->doubt[mirrored->n_doubts++] = (CwDiagnostic){number, characters(line, doubt->begin) + 1, text};
+    mirrored->doubt[mirrored->n_doubts++] = (CwDiagnostic){number, column, text};
   }
   return CW_OK;
 }

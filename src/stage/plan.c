@@ -36,13 +36,13 @@ static CwStagePlanTrack *find_track(const CwStagePlan *plan, const char *name)
   return NULL;
 }
 
-/// The way of someone, a new one when they have none. @return NULL when memory runs out.
+/// The way of someone, a new one when they have none. @return NULL when there is no room, or memory runs out.
 static CwStagePlanTrack *track_of(Making *making, const char *person)
 {
   CwStagePlan *plan = making->plan;
   const char *name = person ? person : making->role;
   CwStagePlanTrack *track = find_track(plan, name);
-  if (track) {
+  if (track || plan->n == CW_STAGE_PLAN_TRACKS) {
     return track;
   }
   char *copy = name ? cw_copy_text(name, strlen(name)) : NULL;
@@ -73,6 +73,9 @@ static void add_point(Making *making, CwStagePlanTrack *track, CwStagePlanPoint 
     if (fabs(last->x - point.x) < 1e-6 && fabs(last->y - point.y) < 1e-6) {
       return; // already there
     }
+  }
+  if (track->n_points == CW_STAGE_PLAN_POINTS) {
+    return;
   }
   CwStagePlanPoint *grown = cw_resize(track->point, track->n_points + 1, sizeof *grown);
   if (!grown) {

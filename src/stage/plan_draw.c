@@ -68,6 +68,7 @@ void cw_stage_plan_draw(struct _cairo *cr, const CwStagePlan *plan, double x, do
   cairo_set_line_cap(cr, CAIRO_LINE_CAP_BUTT);
   cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
   CwStagePlanPaper paper = lay_out(cr, plan, x, y, width, fonts);
+  cw_stage_plan_find_lanes(&paper);
   cw_stage_plan_draw_stage(&paper);
   for (size_t i = plan->n; i-- > 0;) {
     cw_stage_plan_draw_track(&paper, &plan->track[i]);

@@ -15,7 +15,8 @@ typedef struct {
   const CwStagePlan *plan;
   double left, top; ///< of the stage's own box
   double width, depth;
-  double unit; ///< what lines and marks are sized by: 1 where the plan is 85 points (30 mm) wide
+  double unit;                    ///< what lines and marks are sized by: 1 where the plan is 85 points (30 mm) wide
+  int lane[CW_STAGE_PLAN_TRACKS]; ///< marks to the side that each track is moved
   CwStagePlanRoom room;
 } CwStagePlanPaper;
 
@@ -33,6 +34,9 @@ CwStagePlanLeg cw_stage_plan_leg(const CwStagePlanPaper *paper, const CwStagePla
 
 /// Where a point of the stage is on paper.
 void cw_stage_plan_to_paper(const CwStagePlanPaper *paper, double x, double y, double *paper_x, double *paper_y);
+
+/// Find the lanes of all tracks.
+void cw_stage_plan_find_lanes(CwStagePlanPaper *paper);
 
 /// The stage: edges, audience, wings, quarter marks.
 void cw_stage_plan_draw_stage(CwStagePlanPaper *paper);

@@ -43,19 +43,21 @@ static bool meet(const CwStagePlanTrack *a, const CwStagePlanTrack *b)
   return false;
 }
 
-/// How many marks to the side a track is moved, to 1, -1, 2, -2 ..., so that it does not lie on those before it.
-static int lane_of(const CwStagePlanPaper *paper, const CwStagePlanTrack *track)
+void cw_stage_plan_find_lanes(CwStagePlanPaper *paper)
 {
-  int shared = 0;
-  for (const CwStagePlanTrack *other = paper->plan->track; other < track; other++) {
-    shared += meet(other, track);
+  const CwStagePlan *plan = paper->plan;
+  for (size_t i = 0; i < plan->n; i++) {
+    int shared = 0;
+    for (size_t k = 0; k < i; k++) {
+      shared += meet(&plan->track[k], &plan->track[i]);
+    }
+    paper->lane[i] = shared % 2 ? (shared + 1) / 2 : -shared / 2; // 1, -1, 2, -2 ...
   }
-  return shared % 2 ? (shared + 1) / 2 : -shared / 2;
 }
 
 void cw_stage_plan_point(const CwStagePlanPaper *paper, const CwStagePlanTrack *track, size_t i, double *x, double *y)
 {
-  const int lane = lane_of(paper, track);
+  const int lane = paper->lane[track - paper->plan->track];
   cw_stage_plan_to_paper(paper, track->point[i].x, track->point[i].y, x, y);
   *x += 2.6 * mark_radius(paper) * lane;
   *y -= 1.3 * mark_radius(paper) * (lane > 0 ? lane : -lane); // upwards: there is no audience

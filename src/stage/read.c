@@ -57,17 +57,13 @@ void cw_reader_flush(CwReader *reader)
     return;
   }
   CwStageReading now = reader->now;
-  size_t first = 0;
-  while (reader->tokens->token[first].begin < now.begin) {
-    first++;
-  }
   reader->open = false;
   reader->now = (CwStageReading){0};
   reader->place_capacity = 0;
   if (now.kind == CW_STAGE_PATH && reader->started && now.n_places == 1) {
     now.open_end = true;
   }
-  cw_reader_add(reader, &now, first, reader->last);
+  cw_reader_add(reader, &now, reader->first, reader->last);
 }
 
 static void forget_person(CwReader *reader)

@@ -171,7 +171,8 @@ static bool go_on(CwReader *reader, const Joined *joined)
 static void begin(CwReader *reader, const Joined *joined)
 {
   cw_reader_flush(reader);
-  reader->now = (CwStageReading){.kind = CW_STAGE_PATH, .begin = reader->tokens->token[joined->first].begin};
+  reader->now = (CwStageReading){.kind = CW_STAGE_PATH};
+  reader->first = joined->first;
   reader->open = true;
   reader->started = joined->join == CW_JOIN_FROM;
   reader->last_join = joined->join;

@@ -135,7 +135,8 @@ static size_t read_line(CwReader *reader, size_t i, size_t next, CwPathLine line
   const bool open = reader->open && reader->now.kind == CW_STAGE_PATH && i <= reader->last + SHAPE_REACH;
   if (!open) {
     cw_reader_flush(reader);
-    reader->now = (CwStageReading){.kind = CW_STAGE_PATH, .begin = tokens->token[first].begin};
+    reader->now = (CwStageReading){.kind = CW_STAGE_PATH};
+    reader->first = first;
     reader->open = true;
     reader->started = false;
     reader->last_join = CW_JOIN_NONE;

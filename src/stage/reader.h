@@ -31,6 +31,7 @@ typedef struct {
   bool implied;          ///< only a verb said that it goes to its first place
   CwJoin last_join;      ///< of its last place
   size_t place_capacity; ///< of its places
+  size_t first;          ///< its first token
   size_t last;           ///< token after it
 
   bool person;         ///< someone was named in this part of the sentence
