@@ -65,6 +65,15 @@ typedef struct {
 CW_API CW_NODISCARD CwStatus cw_stage_plan_make(const CwStep *step, size_t n_steps, const char *remark,
                                                 const char *role, const CwStagePlan *before, CwStagePlan *plan);
 
+/// Who is meant by the words of a part without a role.
+#define CW_STAGE_PLAN_SOMEONE "others"
+
+/// Add what others do at the same time.
+/// @param role Who they are; NULL: CW_STAGE_PLAN_SOMEONE. @param[in,out] plan Empty on error.
+/// @return CW_OK or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_stage_plan_add(const CwStep *step, size_t n_steps, const char *remark, const char *role,
+                                               const CwStagePlan *before, CwStagePlan *plan);
+
 /// Whether anything of it can be drawn.
 CW_API bool cw_stage_plan_shows(const CwStagePlan *plan);
 

@@ -260,7 +260,7 @@ static void put_part(CwPress *press, const CwRowLook *look, const CwSheetRow *ro
   if (status == CW_OK) {
     const CwCells before = cw_cells_before_one(&plan.cells);
     const CwCells rest = cw_cells_from(&plan.cells, before.n);
-    plan.columns = choose_columns(press, look, &its, &rest);
+    plan.columns = choose_columns(press, look, &its, &rest, column);
     press->y += CW_LEADING;
     cw_press_flow(press, CW_FACE_TAG, tags.text, column.x, column.width);
     press->y += CW_LEADING;

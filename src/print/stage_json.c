@@ -24,7 +24,7 @@ static json_t *place_value(const CwPlace *place, bool *good)
   return object;
 }
 
-static json_t *reading_value(const CwStageReading *reading, double count, bool *good)
+static json_t *reading_value(const CwStageReading *reading, const char *who, double count, bool *good)
 {
   json_t *object = json_object();
   const bool path = reading->kind == CW_STAGE_PATH;
@@ -32,7 +32,7 @@ static json_t *reading_value(const CwStageReading *reading, double count, bool *
   *good = cw_stage_write(reading, &words) == CW_OK && *good;
   cw_json_text(object, "kind", kind_word[reading->kind], good);
   cw_json_number(object, "count", count, CW_COUNT_DIGITS, good);
-  cw_json_text(object, "person", reading->person, good);
+  cw_json_text(object, "person", reading->person ? reading->person : who, good);
   cw_json_text(object, "words", words, good);
   json_t *places = json_array();
   for (size_t i = 0; i < reading->n_places; i++) {
@@ -48,25 +48,34 @@ static json_t *reading_value(const CwStageReading *reading, double count, bool *
   return object;
 }
 
-/// @param count NaN for a remark.
-static void put_readings(json_t *list, const char *text, double count, bool *good)
+/// @param who Is meant where nobody is named; may be NULL. @param count NaN for a remark.
+static void put_readings(json_t *list, const char *text, const char *who, double count, bool *good)
 {
   CwStageReadings readings;
   *good = cw_stage_read(text, NULL, &readings) == CW_OK && *good;
   for (size_t i = 0; i < readings.n; i++) {
-    *good = json_array_append_new(list, reading_value(&readings.reading[i], count, good)) == 0 && *good;
+    *good = json_array_append_new(list, reading_value(&readings.reading[i], who, count, good)) == 0 && *good;
   }
   cw_stage_readings_free(&readings);
+}
+
+static void put_steps(json_t *list, const CwStep *step, size_t n, const char *remark, const char *who, bool *good)
+{
+  if (remark) {
+    put_readings(list, remark, who, NAN, good);
+  }
+  for (size_t i = 0; i < n; i++) {
+    put_readings(list, step[i].text, who, step[i].count, good);
+  }
 }
 
 json_t *cw_stage_value(const CwSheetRow *row, bool *good)
 {
   json_t *list = json_array();
-  if (row->remark) {
-    put_readings(list, row->remark, NAN, good);
-  }
-  for (size_t i = 0; i < row->n_steps; i++) {
-    put_readings(list, row->step[i].text, row->step[i].count, good);
+  put_steps(list, row->step, row->n_steps, row->remark, NULL, good);
+  for (size_t i = 0; i < row->n_parts; i++) {
+    const CwSheetPart *part = &row->part[i];
+    put_steps(list, part->step, part->n_steps, part->remark, part->role, good);
   }
   return list;
 }

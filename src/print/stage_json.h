@@ -7,7 +7,7 @@
 
 #include "countwright/sheet.h"
 
-/// What the steps and the remark of a phrase say of the stage, an array in the order of the counts, the remark first.
+/// What the remark and the steps of a phrase, and then those of its parts, say of the stage: an array.
 json_t *cw_stage_value(const CwSheetRow *row, bool *good);
 
 #endif

@@ -11,7 +11,12 @@ CwStagePlan *cw_stage_plans_make(const CwSheet *sheet)
   for (size_t i = 0; plans && i < sheet->n_rows; i++) {
     const CwSheetRow *row = &sheet->row[i];
     const CwStagePlan *before = i ? &plans[i - 1] : NULL;
-    if (cw_stage_plan_make(row->step, row->n_steps, row->remark, row->role, before, &plans[i]) != CW_OK) {
+    CwStatus status = cw_stage_plan_make(row->step, row->n_steps, row->remark, row->role, before, &plans[i]);
+    for (size_t k = 0; k < row->n_parts && status == CW_OK; k++) {
+      const CwSheetPart *part = &row->part[k];
+      status = cw_stage_plan_add(part->step, part->n_steps, part->remark, part->role, before, &plans[i]);
+    }
+    if (status != CW_OK) {
       cw_stage_plans_free(plans, i);
       return NULL;
     }

@@ -15,7 +15,8 @@ enum { MOST_WINGS = 8 };
 /// A plan being made. `full` is set when memory runs out.
 typedef struct {
   CwStagePlan *plan;
-  const char *role;
+  const char *who; ///< is meant where nobody is named
+  bool others;     ///< and is not the dancer
   const CwStagePlan *before;
   size_t capacity;
   bool full;
@@ -40,7 +41,7 @@ static CwStagePlanTrack *find_track(const CwStagePlan *plan, const char *name)
 static CwStagePlanTrack *track_of(Making *making, const char *person)
 {
   CwStagePlan *plan = making->plan;
-  const char *name = person ? person : making->role;
+  const char *name = person ? person : making->who;
   CwStagePlanTrack *track = find_track(plan, name);
   if (track || plan->n == CW_STAGE_PLAN_TRACKS) {
     return track;
@@ -52,7 +53,7 @@ static CwStagePlanTrack *track_of(Making *making, const char *person)
     return NULL;
   }
   track = &plan->track[plan->n++];
-  *track = (CwStagePlanTrack){.name = copy, .own = same_name(name, making->role), .facing = -1};
+  *track = (CwStagePlanTrack){.name = copy, .own = !making->others && same_name(name, making->who), .facing = -1};
   return track;
 }
 
@@ -200,21 +201,37 @@ static void put_dancer_first(CwStagePlan *plan, const char *role)
   }
 }
 
+static CwStatus take_all(Making *making, const CwStep *step, size_t n_steps, const char *remark)
+{
+  take_text(making, remark);
+  for (size_t i = 0; i < n_steps; i++) {
+    take_text(making, step[i].text);
+  }
+  if (making->full) {
+    cw_stage_plan_free(making->plan);
+    return CW_ERR_NO_MEM;
+  }
+  return CW_OK;
+}
+
 CwStatus cw_stage_plan_make(const CwStep *step, size_t n_steps, const char *remark, const char *role,
                             const CwStagePlan *before, CwStagePlan *plan)
 {
   *plan = (CwStagePlan){.wings = CW_WINGS_USUAL};
-  Making making = {.plan = plan, .role = role, .before = before};
-  take_text(&making, remark);
-  for (size_t i = 0; i < n_steps; i++) {
-    take_text(&making, step[i].text);
+  Making making = {.plan = plan, .who = role, .before = before};
+  const CwStatus status = take_all(&making, step, n_steps, remark);
+  if (status == CW_OK) {
+    put_dancer_first(plan, role);
   }
-  if (making.full) {
-    cw_stage_plan_free(plan);
-    return CW_ERR_NO_MEM;
-  }
-  put_dancer_first(plan, role);
-  return CW_OK;
+  return status;
+}
+
+CwStatus cw_stage_plan_add(const CwStep *step, size_t n_steps, const char *remark, const char *role,
+                           const CwStagePlan *before, CwStagePlan *plan)
+{
+  Making making = {.plan = plan, .who = role ? role : CW_STAGE_PLAN_SOMEONE, .others = true, .before = before};
+  making.capacity = plan->n;
+  return take_all(&making, step, n_steps, remark);
 }
 
 bool cw_stage_plan_shows(const CwStagePlan *plan)
