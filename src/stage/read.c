@@ -33,6 +33,10 @@ void cw_reader_add(CwReader *reader, CwStageReading *reading, size_t first, size
 {
   const CwTokens *tokens = reader->tokens;
   CwStageReadings *readings = reader->readings;
+  if (reader->full) { // it may not be whole
+    free_reading(reading);
+    return;
+  }
   reading->begin = tokens->token[first].begin;
   reading->end = tokens->token[next - 1].end;
   if (reader->person && reader->person_next <= first + PERSON_REACH) {
