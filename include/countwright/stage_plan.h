@@ -59,7 +59,8 @@ typedef struct {
 /// @param step `n_steps` of them, as in CwNotePhrase.
 /// @param remark Read before the steps, for entrances; NULL when there is none.
 /// @param role Whose phrase it is: the dancer's name on the plan; NULL when it is everybody's.
-/// @param before The plan of the phrase before: where ways that begin "wherever she is" begin. NULL for none.
+/// @param before Where everyone was before: the plan of the phrase before, or what cw_stage_plan_go_on() has gathered; ways
+/// that begin "wherever she is" begin there. NULL for none.
 /// @param[out] plan Empty on error. A plan with no track has nothing to draw.
 /// @return CW_OK or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_stage_plan_make(const CwStep *step, size_t n_steps, const char *remark,
@@ -73,6 +74,10 @@ CW_API CW_NODISCARD CwStatus cw_stage_plan_make(const CwStep *step, size_t n_ste
 /// @return CW_OK or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_stage_plan_add(const CwStep *step, size_t n_steps, const char *remark, const char *role,
                                                const CwStagePlan *before, CwStagePlan *plan);
+
+/// Gather where everyone is after one more phrase; who does not occur in it stays.
+/// @param[in,out] where Zero to begin with; release with cw_stage_plan_free(). @return CW_OK or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_stage_plan_go_on(const CwStagePlan *plan, CwStagePlan *where);
 
 /// Whether anything of it can be drawn.
 CW_API bool cw_stage_plan_shows(const CwStagePlan *plan);

@@ -7,20 +7,24 @@
 
 CwStagePlan *cw_stage_plans_make(const CwSheet *sheet)
 {
+  CwStagePlan where = {0}; // everyone is after the phrase before
   CwStagePlan *plans = cw_new(sheet->n_rows + 1, sizeof *plans);
   for (size_t i = 0; plans && i < sheet->n_rows; i++) {
     const CwSheetRow *row = &sheet->row[i];
-    const CwStagePlan *before = i ? &plans[i - 1] : NULL;
-    CwStatus status = cw_stage_plan_make(row->step, row->n_steps, row->remark, row->role, before, &plans[i]);
+    CwStatus status = cw_stage_plan_make(row->step, row->n_steps, row->remark, row->role, &where, &plans[i]);
     for (size_t k = 0; k < row->n_parts && status == CW_OK; k++) {
       const CwSheetPart *part = &row->part[k];
-      status = cw_stage_plan_add(part->step, part->n_steps, part->remark, part->role, before, &plans[i]);
+      status = cw_stage_plan_add(part->step, part->n_steps, part->remark, part->role, &where, &plans[i]);
+    }
+    if (status == CW_OK) {
+      status = cw_stage_plan_go_on(&plans[i], &where);
     }
     if (status != CW_OK) {
-      cw_stage_plans_free(plans, i);
-      return NULL;
+      cw_stage_plans_free(plans, i + 1);
+      plans = NULL;
     }
   }
+  cw_stage_plan_free(&where);
   return plans;
 }
 

@@ -234,6 +234,24 @@ CwStatus cw_stage_plan_add(const CwStep *step, size_t n_steps, const char *remar
   return take_all(&making, step, n_steps, remark);
 }
 
+CwStatus cw_stage_plan_go_on(const CwStagePlan *plan, CwStagePlan *where)
+{
+  Making making = {.plan = where, .capacity = where->n};
+  for (size_t i = 0; i < plan->n && !making.full; i++) {
+    const CwStagePlanTrack *from = &plan->track[i];
+    if (from->n_points == 0) {
+      continue;
+    }
+    CwStagePlanTrack *to = track_of(&making, from->name);
+    if (to) {
+      to->n_points = 0;
+      to->end_unknown = from->end_unknown;
+      add_point(&making, to, from->point[from->n_points - 1]);
+    }
+  }
+  return making.full ? CW_ERR_NO_MEM : CW_OK;
+}
+
 bool cw_stage_plan_shows(const CwStagePlan *plan)
 {
   for (size_t i = 0; i < plan->n; i++) {

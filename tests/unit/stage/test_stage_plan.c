@@ -56,6 +56,26 @@ static void a_way_goes_on_from_the_phrase_before(void **state)
   cw_stage_plan_free(&first);
 }
 
+static void who_does_not_occur_stays_where_they_were(void **state)
+{
+  (void)state;
+  static const char *const words[] = {"run to USR, Mira at SL", "walk home", "Tomas DSL", "run to C, Mira to DSC"};
+  CwStagePlan where = {0};
+  CwStagePlan plan = {0};
+  for (size_t i = 0; i < 4; i++) {
+    cw_stage_plan_free(&plan);
+    make(words[i], &where, &plan);
+    assert_int_equal(cw_stage_plan_go_on(&plan, &where), CW_OK);
+  }
+  assert_near(plan.track[0].point[0].x, -2.0 / 3, 1e-9);
+  assert_near(plan.track[1].point[0].x, 2.0 / 3, 1e-9);
+  assert_int_equal(where.n, 3);
+  assert_int_equal(where.track[0].n_points, 1);
+  assert_near(where.track[0].point[0].x, 0, 0);
+  cw_stage_plan_free(&plan);
+  cw_stage_plan_free(&where);
+}
+
 static void what_is_not_said_stays_as_it_was(void **state)
 {
   (void)state;
@@ -290,6 +310,7 @@ int main(void)
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(a_path_is_a_way_with_its_places),
       cmocka_unit_test(a_way_goes_on_from_the_phrase_before),
+      cmocka_unit_test(who_does_not_occur_stays_where_they_were),
       cmocka_unit_test(what_is_not_said_stays_as_it_was),
       cmocka_unit_test(a_role_is_the_dancer_of_its_phrase),
       cmocka_unit_test(marks_are_where_the_places_are_and_the_audience_is_at_the_foot),
