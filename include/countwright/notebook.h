@@ -173,8 +173,9 @@ typedef struct {
 /// @return CW_OK or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_notebook_parse(const char *text, size_t size, CwNotebook *notebook);
 
-/// Read and parse a file; "-" is not special.
-/// @return CW_OK, CW_ERR_NOT_FOUND, CW_ERR_IS_DIRECTORY, CW_ERR_NO_ACCESS, CW_ERR_READ, CW_ERR_TOO_LONG (over 64 MiB)
+/// Read and parse a file; "-" is standard input.
+/// @return CW_OK, CW_ERR_NOT_FOUND, CW_ERR_IS_DIRECTORY, CW_ERR_NO_ACCESS, CW_ERR_NOT_TEXT, CW_ERR_READ, CW_ERR_TOO_LONG (over
+/// 64 MiB)
 /// or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_notebook_read(const char *path, CwNotebook *notebook);
 

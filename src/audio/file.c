@@ -10,21 +10,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static CwStatus from_errno(int number)
-{
-  switch (number) {
-  case ENOENT:
-  case ENOTDIR:
-    return CW_ERR_NOT_FOUND;
-  case EACCES:
-  case EPERM:
-    return CW_ERR_NO_ACCESS;
-  case ENXIO: // a socket
-    return CW_ERR_NOT_AUDIO;
-  default:
-    return CW_ERR_READ;
-  }
-}
+#include "base/file.h"
 
 static CwStatus check_kind(int descriptor, const CwReport *report)
 {
@@ -46,7 +32,7 @@ CwStatus cw_file_open(const char *path, const CwReport *report, int *descriptor)
 {
   *descriptor = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
   if (*descriptor < 0) {
-    return from_errno(errno);
+    return errno == ENXIO ? CW_ERR_NOT_AUDIO : cw_errno_status(errno, CW_ERR_READ); // ENXIO: a socket
   }
   const CwStatus status = check_kind(*descriptor, report);
   if (status != CW_OK) {

@@ -7,24 +7,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "base/file.h"
 #include "base/memory.h"
-
-static CwStatus from_errno(int number)
-{
-  switch (number) {
-  case EACCES:
-  case EPERM:
-  case EROFS:
-    return CW_ERR_NO_ACCESS;
-  case ENOENT:
-  case ENOTDIR:
-    return CW_ERR_NOT_FOUND;
-  case EISDIR:
-    return CW_ERR_IS_DIRECTORY;
-  default:
-    return CW_ERR_WRITE;
-  }
-}
 
 static void release(CwOutput *output)
 {
@@ -36,7 +20,7 @@ static void release(CwOutput *output)
 static CwStatus open_directly(CwOutput *output)
 {
   output->stream = fopen(output->path, "wb");
-  return output->stream ? CW_OK : from_errno(errno);
+  return output->stream ? CW_OK : cw_errno_status(errno, CW_ERR_WRITE);
 }
 
 static CwStatus open_temporary(CwOutput *output)
@@ -49,7 +33,7 @@ static CwStatus open_temporary(CwOutput *output)
   snprintf(output->temporary, length + 16, "%s.part-XXXXXX", output->path);
   const int descriptor = mkstemp(output->temporary);
   if (descriptor < 0) {
-    const CwStatus status = from_errno(errno);
+    const CwStatus status = cw_errno_status(errno, CW_ERR_WRITE);
     free(output->temporary);
     output->temporary = NULL;
     return status;

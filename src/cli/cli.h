@@ -56,6 +56,7 @@ typedef enum {
   CLI_FROM,
   CLI_PINNED,
   CLI_LINE,
+  CLI_BY_LINE,
   CLI_PHRASES,
   CLI_SECTION,
   CLI_NOTES,

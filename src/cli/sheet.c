@@ -4,6 +4,7 @@
 #include "cli/found.h"
 #include "cli/glossary.h"
 #include "cli/level.h"
+#include "cli/line.h"
 #include "cli/side.h"
 #include "cli/talk.h"
 #include "cli/taps.h"
@@ -16,12 +17,13 @@ typedef struct {
   CwMirrored mirrored; ///< the notes for the other side, when asked for
   char *recording;
   CliFound found;
+  CliLine line; ///< to go by instead of listening, when asked for
   CwMessages messages;
   CwSheet sheet;
 } Job;
 
-/// Put the sheet together. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
-static int build(const CliArgs *args, const char *recording, Job *job)
+/// Line the notes up with the recording, if there is one.
+static CwStatus build_by_ear(const CliArgs *args, const char *recording, Job *job)
 {
   CwStatus status = CW_OK;
   if (recording) {
@@ -31,6 +33,24 @@ static int build(const CliArgs *args, const char *recording, Job *job)
     const char *shown = args->n_operands > 1 ? cli_base_name(recording) : NULL;
     status = cw_sheet_build(&job->notebook, recording ? &job->found.line : NULL, shown, &job->messages, &job->sheet);
     job->sheet.evidence = job->found.evidence;
+  }
+  return status;
+}
+
+/// Put the sheet together. Says what goes wrong. @return CLI_GOOD or CLI_FAILED.
+static int build(const CliArgs *args, const char *recording, Job *job)
+{
+  const CliValue *by_line = &args->value[CLI_BY_LINE];
+  CwStatus status = CW_OK;
+  if (by_line->given) {
+    if (cli_read_line(by_line->text, &job->notebook, &job->line, &job->messages) != CLI_GOOD) {
+      return CLI_FAILED;
+    }
+    const CwCountLineFile *file = &job->line.file;
+    status = cw_sheet_build_carried(&job->notebook, &file->line, job->line.kept, file->recording, &job->messages,
+                                    &job->sheet);
+  } else {
+    status = build_by_ear(args, recording, job);
   }
   if (status == CW_OK) {
     status = cli_put_side(&job->mirrored, &job->sheet);
@@ -42,7 +62,8 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
 {
   const char *notes = args->operand[0];
   CwStatus status = cli_read_notes(notes, &job->notebook);
-  if (status == CW_OK && args->n_operands == 1) {
+  const bool by_line = args->value[CLI_BY_LINE].given;
+  if (status == CW_OK && args->n_operands == 1 && !by_line) {
     status = cli_recording_of(&job->notebook, notes, &job->recording);
   }
   if (status != CW_OK) {
@@ -53,11 +74,11 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     return CLI_FAILED;
   }
   const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
-  if (!recording && args->value[CLI_LIST].given) {
+  if (!recording && !by_line && args->value[CLI_LIST].given) {
     cli_say(notes, "no recording is named, so there are no times");
     return CLI_FAILED;
   }
-  if (!cli_outputs_spare(outputs, recording)) {
+  if (!cli_outputs_spare(outputs, recording) || !cli_outputs_spare(outputs, args->value[CLI_BY_LINE].text)) {
     return CLI_FAILED;
   }
   if (cli_read_taps(args, &job->found.taps) != CLI_GOOD) {
@@ -73,18 +94,21 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
   if (outputs->n > 0 || args->value[CLI_LIST].given || args->value[CLI_JSON].given) {
     cli_say_all(notes, &job->messages); // a sheet on standard output says them itself
   }
-  CliContent content = {.line = &job->found.line,
+  const CwCountLine *line = by_line ? &job->line.file.line : &job->found.line;
+  CliContent content = {.line = line,
+                        .number = job->line.file.number,
                         .sheet = &job->sheet,
                         .notebook = &job->notebook,
                         .beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
                         .paper = cli_paper(args)};
   const int written = cli_write_all(args, cli_sheet_forms, outputs, &content);
-  return written == CLI_GOOD ? cli_say_evidence(notes, &job->found.line, &job->found.evidence) : written;
+  return written == CLI_GOOD ? cli_say_evidence(notes, line, &job->found.evidence) : written;
 }
 
 int cli_sheet(const CliArgs *args)
 {
   const char *problem = cli_taps_problem(args);
+  problem = problem ? problem : cli_line_problem(args);
   if (problem) {
     return cli_say_usage(args->command, problem);
   }
@@ -98,6 +122,7 @@ int cli_sheet(const CliArgs *args)
   cw_sheet_free(&job.sheet);
   cw_messages_free(&job.messages);
   cli_found_free(&job.found);
+  cli_line_free(&job.line);
   cw_notebook_free(&job.notebook);
   cw_mirrored_free(&job.mirrored);
   free(job.recording);

@@ -38,6 +38,27 @@ class Carry(harness.Case):
         self.assertIn('phrase', self.good('carry', NOTES, PERFORMANCE, '--line', 'l.csv') or
                       (self.folder / 'l.csv').read_text())
 
+    def test_a_sheet_goes_by_a_line_that_was_written(self):
+        carried = self.good('carry', NOTES, PERFORMANCE)
+        self.good('carry', NOTES, PERFORMANCE, '--line', 'l.json')
+        self.good('carry', NOTES, PERFORMANCE, '--line', 'l.csv')
+        self.assertEqual(self.good('sheet', NOTES, '--line', 'l.json'), carried)
+        for name in ('l.json', 'l.csv'):
+            ones = harness.fields(self.good('sheet', NOTES, '--line', name, '--list', 'ones'))
+            self.assert_near([float(row[0]) for row in ones], truth('demo-performance', 'ones'), 0.06)
+        self.write('other.txt', '8 walk\n6 run\n')
+        self.write('line.csv', 'phrase,count,time_s,phrase_end_s\n1,1,2,9\n3,1,10,12\n')
+        out = self.good('sheet', 'other.txt', '--line', 'line.csv')
+        self.assertIn('phrase 1 has 8 counts in the notes, and times for 1: it is left without', out.replace('\n  ', ' '))
+        self.assertIn('there are times for a phrase 3, which the notes do not have', out.replace('\n  ', ' '))
+        self.write('bad.csv', 'phrase,count,time_s,phrase_end_s\n1,1,x,9\n')
+        self.fails('sheet', 'other.txt', '--line', 'bad.csv',
+                   message="countwright: 'bad.csv': line 2: expected numbers for phrase, count, time_s and phrase_end_s\n"
+                           "countwright: 'bad.csv': the text does not follow its format\n")
+        self.fails('sheet', 'other.txt', PERFORMANCE, '--line', 'line.csv', status=2,
+                   message="countwright: '--line' has the times: no recording is needed\n"
+                           "countwright: see 'countwright sheet --help'\n")
+
     def test_a_copy_has_pins_and_carries_on_from_the_first_notes(self):
         for name in ('demo.txt', 'demo-rehearsal.ogg', 'demo-performance.ogg'):
             shutil.copy(harness.FIXTURES / name, self.folder)

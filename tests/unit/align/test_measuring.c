@@ -12,10 +12,9 @@
 #include "base/memory.h"
 #include "countwright/measure.h"
 #include "dsp/pack.h"
+#include "unit/scratch.h"
 
 #define RECORDING CW_FIXTURES "/demo-rehearsal.ogg"
-
-static char folder[64];
 
 /// Both kinds of features as bytes.
 typedef struct {
@@ -67,7 +66,7 @@ static void one_reading_measures_what_two_do_and_a_cache_gives_it_back(void **st
   cw_features_free(&features);
   cw_align_features_free(align);
   CwCache *cache = NULL;
-  assert_int_equal(cw_cache_open(folder, 1 << 30, &cache), CW_OK);
+  assert_int_equal(cw_cache_open(test_scratch(), 1 << 30, &cache), CW_OK);
   Bytes together = measure(NULL);
   Bytes stored = measure(cache);
   Bytes loaded = measure(cache);
@@ -119,7 +118,7 @@ static void errors_leave_nothing(void **state)
   assert_int_equal(cw_measure("/nowhere.wav", NULL, NULL, &features, &align), CW_ERR_NOT_FOUND);
   assert_true(!features.onset && !align);
   CwCache *cache = NULL;
-  assert_int_equal(cw_cache_open(folder, 1 << 30, &cache), CW_OK);
+  assert_int_equal(cw_cache_open(test_scratch(), 1 << 30, &cache), CW_OK);
   Bytes kept = measure(cache);
   CwStatus status = CW_ERR_NO_MEM;
   for (long n = 0; n < 60; n++) { // what is kept cannot be loaded, so it is measured, and that fails too
@@ -142,21 +141,6 @@ static void errors_leave_nothing(void **state)
   cw_cache_free(cache);
 }
 
-static int make_folder(void **state)
-{
-  (void)state;
-  snprintf(folder, sizeof folder, "/tmp/countwright-test-XXXXXX");
-  return mkdtemp(folder) ? 0 : -1;
-}
-
-static int remove_folder(void **state)
-{
-  (void)state;
-  size_t n = 0;
-  uint64_t bytes = 0;
-  return cw_cache_clear(folder, &n, &bytes) == CW_OK && rmdir(folder) == 0 ? 0 : -1;
-}
-
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -164,5 +148,5 @@ int main(void)
       cmocka_unit_test(bytes_that_are_none_are_refused),
       cmocka_unit_test(errors_leave_nothing),
   };
-  return cmocka_run_group_tests(tests, make_folder, remove_folder);
+  return cmocka_run_group_tests(tests, test_make_scratch, test_remove_scratch);
 }

@@ -12,28 +12,12 @@
 #include "base/cache.h"
 #include "base/memory.h"
 #include "base/pack.h"
-
-static char folder[64];
-
-static int make_folder(void **state)
-{
-  (void)state;
-  snprintf(folder, sizeof folder, "/tmp/countwright-test-XXXXXX");
-  return mkdtemp(folder) ? 0 : -1;
-}
-
-static int remove_folder(void **state)
-{
-  (void)state;
-  size_t n = 0;
-  uint64_t bytes = 0;
-  return cw_cache_clear(folder, &n, &bytes) == CW_OK && rmdir(folder) == 0 ? 0 : -1;
-}
+#include "unit/scratch.h"
 
 static CwCache *open_cache(uint64_t limit)
 {
   CwCache *cache = NULL;
-  assert_int_equal(cw_cache_open(folder, limit, &cache), CW_OK);
+  assert_int_equal(cw_cache_open(test_scratch(), limit, &cache), CW_OK);
   return cache;
 }
 
@@ -61,7 +45,7 @@ static void content_has_the_key_that_the_standard_gives(void **state)
   (void)state;
   char path[96];
   char found[CW_CONTENT_KEY];
-  snprintf(path, sizeof path, "%s/abc", folder);
+  snprintf(path, sizeof path, "%s/abc", test_scratch());
   FILE *out = fopen(path, "wb");
   assert_non_null(out);
   fputs("abc", out);
@@ -73,7 +57,7 @@ static void content_has_the_key_that_the_standard_gives(void **state)
   assert_string_equal(found, "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
   unlink(path);
   assert_false(cw_content_key(path, found));
-  assert_false(cw_content_key(folder, found));
+  assert_false(cw_content_key(test_scratch(), found));
 }
 
 static void what_is_kept_comes_back(void **state)
@@ -118,7 +102,7 @@ static void what_was_not_used_for_longest_goes_first(void **state)
   assert_true(is_kept(cache, 'e', "k"));
   size_t n = 0;
   uint64_t bytes = 0;
-  assert_int_equal(cw_cache_clear(folder, &n, &bytes), CW_OK);
+  assert_int_equal(cw_cache_clear(test_scratch(), &n, &bytes), CW_OK);
   assert_true(n == 3 && bytes <= 4500 * 9 / 10);
   cw_cache_free(cache);
 }
@@ -135,7 +119,7 @@ static void a_cache_that_cannot_be_is_told(void **state)
   assert_true(n == 0 && bytes == 0);
   for (long k = 0; k < 2; k++) {
     cw_fail_after(k);
-    assert_int_equal(cw_cache_open(folder, 1, &cache), CW_ERR_NO_MEM);
+    assert_int_equal(cw_cache_open(test_scratch(), 1, &cache), CW_ERR_NO_MEM);
     cw_fail_after(-1);
     assert_null(cache);
   }
@@ -190,5 +174,5 @@ int main(void)
       cmocka_unit_test(what_was_not_used_for_longest_goes_first),     cmocka_unit_test(a_cache_that_cannot_be_is_told),
       cmocka_unit_test(too_little_memory_is_as_if_nothing_were_kept), cmocka_unit_test(packs_come_out_as_they_went_in),
   };
-  return cmocka_run_group_tests(tests, make_folder, remove_folder);
+  return cmocka_run_group_tests(tests, test_make_scratch, test_remove_scratch);
 }
