@@ -91,10 +91,33 @@ static int shown(const char *heading)
   return n;
 }
 
+/// The place of a row in its section, from 0; NULL where it is too far on for a word.
+static const char *ordinal(size_t place)
+{
+  static const char *const word[] = {"first",   "second", "third", "fourth", "fifth",    "sixth",
+                                     "seventh", "eighth", "ninth", "tenth",  "eleventh", "twelfth"};
+  return place < sizeof word / sizeof word[0] ? word[place] : NULL;
+}
+
+/// Rows that neither begin nor end their section: "the third eight", "the third and fourth eights".
+static void middle_of_section(size_t place, size_t n, const char *kind, char out[CW_WORDS])
+{
+  const char *from = ordinal(place);
+  const char *to = ordinal(place + n - 1);
+  if (!to && n == 1) {
+    snprintf(out, CW_WORDS, "%s %zu", kind, place + 1);
+  } else if (!to) {
+    snprintf(out, CW_WORDS, "%ss %zu to %zu", kind, place + 1, place + n);
+  } else if (n == 1) {
+    snprintf(out, CW_WORDS, "the %s %s", from, kind);
+  } else {
+    snprintf(out, CW_WORDS, "the %s %s %s %ss", from, n == 2 ? "and" : "to", to, kind);
+  }
+}
+
 /// "the last two eights of 'B'"; nothing where rows share no section. @return Whether that is singular.
 static bool place_in_section(const CwDriftTable *table, size_t first, size_t last, char out[CW_WORDS])
 {
-  static const char *const ordinal[] = {"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"};
   const char *heading = table->section ? table->section[first] : NULL;
   size_t begin = 0;
   size_t end = 0;
@@ -114,16 +137,15 @@ static bool place_in_section(const CwDriftTable *table, size_t first, size_t las
     snprintf(out, CW_WORDS, "all of '%.*s'", length, heading);
     return true;
   }
-  if (n == 1 && last != end && place < sizeof ordinal / sizeof ordinal[0]) {
-    snprintf(out, CW_WORDS, "the %s %s of '%.*s'", ordinal[place], kind, length, heading);
-  } else if (n == 1 && last == end) {
-    snprintf(out, CW_WORDS, "the last %s of '%.*s'", kind, length, heading);
-  } else if (first == begin || last == end) {
-    snprintf(out, CW_WORDS, "the %s %s %ss of '%.*s'", first == begin ? "first" : "last", number_word(n, room), kind,
-             length, heading);
+  char rows[CW_WORDS];
+  if (last != end && (n == 1 || first != begin)) {
+    middle_of_section(place, n, kind, rows);
+  } else if (n == 1) {
+    snprintf(rows, sizeof rows, "the last %s", kind);
   } else {
-    snprintf(out, CW_WORDS, "%ss %zu to %zu of '%.*s'", kind, place + 1, place + n, length, heading);
+    snprintf(rows, sizeof rows, "the %s %s %ss", first == begin ? "first" : "last", number_word(n, room), kind);
   }
+  snprintf(out, CW_WORDS, "%.60s of '%.*s'", rows, length, heading);
   return n == 1;
 }
 

@@ -160,7 +160,7 @@ static void phrases_are_told_by_their_place_in_a_section(void **state)
       "the last two eights of 'Lanterns' (phrases 3-4, 0:18.0 to 0:26.0) are 14 % faster in b.wav",
       "the second eight of 'Lanterns' (phrase 2, 0:14.0 to 0:18.0) is 11 % slower in c.wav",
       "all of 'The long way home' (phrases 5-8, 0:26.0 to 0:42.0) is 11 % slower in c.wav",
-      "eights 2 to 3 of 'The long way home' (phrases 6-7, 0:30.0 to 0:38.0) are 5.3 % faster in d.wav",
+      "the second and third eights of 'The long way home' (phrases 6-7, 0:30.0 to 0:38.0) are 5.3 % faster in d.wav",
       "at the one of phrase 8 b.wav is 1.0 s ahead",
       "at the one of phrase 8 c.wav is 2.0 s behind",
       "at the one of phrase 8 d.wav is 0.4 s ahead",
