@@ -187,8 +187,10 @@ static CwStatus say_ahead(const CwDriftOther *other, CwMessages *messages)
   }
   char seconds[32];
   cw_format_fixed(seconds, sizeof seconds, fabs(last->ahead_s), 1);
-  return cw_messages_add(messages, "at the one of phrase %u %s is %s s %s", last->number, cw_drift_other_name(other),
-                         seconds, last->ahead_s > 0 ? "ahead" : "behind");
+  const bool broken = other->map && other->map->n_segments > 1;
+  return cw_messages_add(messages, "at the one of phrase %u %s is %s s %s%s", last->number, cw_drift_other_name(other),
+                         seconds, last->ahead_s > 0 ? "ahead" : "behind",
+                         broken ? ", with what it leaves out, repeats or waits" : "");
 }
 
 /// What is heard otherwise though it is played together.

@@ -3,6 +3,9 @@
 import csv
 import io
 import json
+import shutil
+import subprocess
+import unittest
 
 import harness
 
@@ -45,6 +48,45 @@ class At(harness.Case):
                                    ('é', '1:1', 'é'), ('nan', '1:1', 'nan'), ('1:75', '1:1', '1:75')):
             self.fails('drift', music, music, '--at', '-', stdin=line.encode(),
                        message=f"-:{place}: expected a time, found '{found}'\n")
+
+
+@unittest.skipUnless(shutil.which('sox'), 'sox is missing')
+class AgainstItself(harness.Case):
+    def phrases(self, *change):
+        """Drift of the rehearsal against itself, changed by sox, which is not ours."""
+        subprocess.run(['sox', REHEARSAL, self.folder / 'b.wav', *change], check=True, stderr=subprocess.DEVNULL)
+        told = self.json_like(self.good('drift', REHEARSAL, 'b.wav', '--notes', NOTES, '--json'), SCHEMA)
+        self.assertEqual(len(told['phrases']), 19)
+        return [(row, row['others'][0]) for row in told['phrases']], told['summary']
+
+    def test_as_it_is_there_is_no_drift(self):
+        rows, summary = self.phrases()
+        for row, other in rows:
+            self.assertTrue(other['same'])
+            self.assertAlmostEqual(other['percent'], 0, delta=0.05)
+            self.assertAlmostEqual(other['start_s'], row['start_s'], delta=0.003)
+        self.assertEqual(summary, ['the tempo of b.wav is the same throughout'])
+
+    def test_three_seconds_later_all_is_three_seconds_later(self):
+        rows, summary = self.phrases('pad', '3')
+        for row, other in rows:
+            self.assertAlmostEqual(other['start_s'] - row['start_s'], 3, delta=0.003)
+            self.assertAlmostEqual(other['percent'], 0, delta=0.05)
+            self.assertAlmostEqual(other['ahead_s'], 0, delta=0.003)
+
+    def test_five_percent_faster_is_five_percent(self):
+        rows, summary = self.phrases('tempo', '-m', '1.05')
+        for row, other in rows:
+            self.assertAlmostEqual(other['percent'], 5, delta=0.35)
+        self.assertAlmostEqual(sum(other['percent'] for row, other in rows) / len(rows), 5, delta=0.05)
+
+    def test_there_and_back(self):
+        times = ''.join(f'{time:.3f}\n' for time in ones('demo-rehearsal'))
+        there = self.good('drift', REHEARSAL, PERFORMANCE, '--at', '-', stdin=times.encode())
+        back = self.good('drift', PERFORMANCE, REHEARSAL, '--at', '-', stdin=there.encode()).split()
+        off = [abs(float(found) - time) for found, time in zip(back, ones('demo-rehearsal')) if found != '-']
+        self.assertEqual(len(off), 19)
+        self.assertLess(max(off), 0.05)
 
 
 class Drift(harness.Case):

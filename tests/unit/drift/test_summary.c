@@ -77,7 +77,7 @@ static void cuts_repeats_and_insertions_are_said(void **state)
                             SEGMENT({42, 50}, {60, 68}));
   const char *const wanted[] = {
       "the tempo of b.wav is the same throughout",
-      "at the one of phrase 10 b.wav is 8.0 s behind",
+      "at the one of phrase 10 b.wav is 8.0 s behind, with what it leaves out, repeats or waits",
       "b.wav leaves out phrases 3-4 (0:18.0 to 0:26.0)",
       "b.wav repeats phrases 5-6 (0:26.0 to 0:34.0), again at its 0:26.0",
       "b.wav waits or plays something else for 8.0 s before phrase 9 (its 0:42.0 to 0:50.0)",
@@ -197,7 +197,7 @@ static void a_new_start_is_told_with_the_phrase(void **state)
   const CwTimeMap map = MAP(SEGMENT({0, 0}, {23.5, 23.5}), SEGMENT({14, 30.5}, {60, 76.5}));
   const char *const wanted[] = {
       "the tempo of b.wav is the same throughout",
-      "at the one of phrase 6 b.wav is 16.5 s behind",
+      "at the one of phrase 6 b.wav is 16.5 s behind, with what it leaves out, repeats or waits",
       "b.wav breaks off at its 0:23.5 in phrase 4, count 4 and starts again at its 0:30.5 from phrase 2",
   };
   assert_said(&a, &map, wanted, 3);
