@@ -11,16 +11,24 @@
 
 #define MOST_BYTES ((size_t)64 << 20)
 
+/// What a reading that may have been stopped came to.
+static CwStatus unless_stopped(CwStatus status)
+{
+  return status == CW_ERR_READ && cli_stopped_by() ? CW_ERR_CANCELLED : status;
+}
+
 CwStatus cli_read_text(const char *path, char **text, size_t *size)
 {
-  const CwStatus status = cw_file_read(path, MOST_BYTES, text, size);
-  return status == CW_ERR_READ && cli_stopped_by() ? CW_ERR_CANCELLED : status;
+  *text = NULL;
+  *size = 0;
+  // a signal that came before would not end the waiting for input
+  return cli_stopped_by() ? CW_ERR_CANCELLED : unless_stopped(cw_file_read(path, MOST_BYTES, text, size));
 }
 
 CwStatus cli_read_notes(const char *path, CwNotebook *notebook)
 {
-  const CwStatus status = cw_notebook_read(path, notebook);
-  return status == CW_ERR_READ && cli_stopped_by() ? CW_ERR_CANCELLED : status;
+  memset(notebook, 0, sizeof *notebook);
+  return cli_stopped_by() ? CW_ERR_CANCELLED : unless_stopped(cw_notebook_read(path, notebook));
 }
 
 char *cli_beside_notes(const char *name, const char *notes_path)
