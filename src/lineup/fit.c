@@ -20,15 +20,18 @@ enum {
   MOST_COUNTS = 32 // of a phrase that is made longer
 };
 
-#define LEAST_GAIN 3.0 // a change that is worth less is not told
-#define AS_GOOD 0.4    // two changes that differ by less cannot be told apart
-#define CALM 0.5       // evidence counted once for beats and once for phrases is not independent
+#define LEAST_GAIN 4.5  // a change that is worth less is not told
+#define REST_COUNTS 3   // counts after the music: a dance often ends in a rest ...
+#define BEYOND_COST 1.0 // ... and what each further one costs
+#define AS_GOOD 0.4     // two changes that differ by less cannot be told apart
+#define CALM 0.5        // evidence counted once for beats and once for phrases is not independent
 
 /// Notes with so many counts more, lined up.
 typedef struct {
   long more;
   CwFall fall;
   double *worth; ///< of its counts as ones
+  double beyond; ///< what its counts after the music cost
 } Grid;
 
 /// A change that was thought of.
@@ -98,6 +101,17 @@ static CwStatus think_of_all(Work *w)
   return status;
 }
 
+/// What counts cost that come after the last sound.
+static double beyond_cost(const CwAgain *again, const CwFall *fall)
+{
+  const double end_s = cw_sound_end(&again->kept.sound);
+  size_t n = 0;
+  while (n < fall->n_found && fall->time_s[fall->n_found - 1 - n] > end_s) {
+    n++;
+  }
+  return n > REST_COUNTS ? BEYOND_COST * (double)(n - REST_COUNTS) : 0.0;
+}
+
 /// Line up the notes with a change, and listen to its ones. @param fine As cw_again_follow().
 static CwStatus follow(Work *w, CwEdit edit, bool fine, Grid *grid)
 {
@@ -109,6 +123,7 @@ static CwStatus follow(Work *w, CwEdit edit, bool fine, Grid *grid)
   }
   status = cw_again_follow(&w->again, &changed, fine, &grid->fall);
   if (status == CW_OK) {
+    grid->beyond = beyond_cost(&w->again, &grid->fall);
     status = cw_heard_ones(w->again.features, &grid->fall, w->usual, &grid->worth);
   }
   cw_edit_free(&changed);
@@ -175,7 +190,7 @@ static CwStatus weigh(Work *w, Thought *thought, const Grid *grid, bool repeats)
   }
   status = cw_heard_sum(w->again.features, &changed, grid->fall.time_s, grid->worth, grid->fall.n_found, &heard);
   cw_edit_free(&changed);
-  const double worth = grid->fall.score + heard - thought->cost;
+  const double worth = grid->fall.score + heard - grid->beyond - thought->cost;
   if (status == CW_OK && (repeats || worth > thought->worth)) {
     thought->worth = worth;
     thought->grid = grid;
@@ -232,7 +247,7 @@ static CwStatus weigh_none(Work *w, double *worth)
   if (status == CW_OK) {
     status = cw_heard_sum(w->again.features, w->notebook, grid.fall.time_s, grid.worth, grid.fall.n_found, &heard);
   }
-  *worth = grid.fall.score + heard;
+  *worth = grid.fall.score + heard - (status == CW_OK ? beyond_cost(&w->again, &grid.fall) : 0.0);
   grid_free(&grid);
   return status;
 }
