@@ -81,6 +81,7 @@ static CwStatus add_plain(Reader *reader, Span line)
       return CW_ERR_NO_MEM;
     }
     CwPlainWord *plain = &g->plain[g->n_plain];
+    *plain = (CwPlainWord){.of_term = false};
     memcpy(plain->language, language, sizeof language);
     plain->word = cw_copy_text((const char *)word->letter, word->n);
     status = plain->word ? CW_OK : CW_ERR_NO_MEM;

@@ -202,7 +202,7 @@ static void mistakes_in_the_notes_of_the_demo_are_found(void **state)
   assert_int_equal(count_false(&features, &notes, "demo"), 0);
   try_mistakes("demo", &features, &notes, takes_all ? 12 : 4, tally);
   const Tally all = add_up(tally, "demo");
-  assert_true((double)all.first >= 0.4 * (double)all.n);
+  assert_true((double)all.first >= 0.45 * (double)all.n);
   assert_true((double)all.counts >= 0.6 * (double)all.n);
   cw_notebook_free(&notes);
   cw_features_free(&features);
@@ -240,8 +240,9 @@ static void mistakes_in_the_notes_of_hard_cases_are_found(void **state)
   }
   const Tally all = add_up(tally, "hard cases");
   print_message("nothing is wrong in %zu; something is proposed in %zu of them\n", n, wrongly);
-  assert_true((double)all.first >= 0.4 * (double)all.n);
-  assert_true((double)all.counts >= 0.6 * (double)all.n);
+  assert_true((double)all.first >= 0.3 * (double)all.n);
+  assert_true((double)all.counts >= 0.5 * (double)all.n);
+  assert_true(takes_all || wrongly == 0);
 }
 
 int main(int argc, char **argv)
