@@ -9,7 +9,6 @@
 
 #include <stdbool.h>
 #include <stddef.h>
-#include <stdio.h>
 
 #include "countwright/api.h"
 #include "countwright/count_line.h"
@@ -28,6 +27,8 @@ typedef struct {
   double count;    ///< and the count of it; the phrase's counts + 1 is right after its last
   unsigned until_number;
   double until_count;
+  unsigned in_counts; ///< counts of the phrase in which it begins
+  unsigned until_in_counts;
   double counts;  ///< its length in counts, holds left out
   double start_s; ///< seconds in the recording; NaN without one, or where it lacks the phrase
   double end_s;
@@ -54,11 +55,14 @@ typedef struct {
 /// dances in a phrase of her own, though she has gone, is on again from its one.
 /// @param line Where the notes are in a recording; NULL without one.
 /// @param kept As for cw_sheet_build_carried(); NULL: phrase k of the line is phrase k of the notes.
-/// @param lead_s Seconds of the reminder before an entrance, from 0; negative: CW_WARM_LEAD_S.
-/// @param[out] cast Empty on error.
+/// @param[out] cast Empty on error, and when the notes name no role and nobody enters or goes. Its reminders are
+/// CW_WARM_LEAD_S before an entrance.
 /// @return CW_OK or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_cast_find(const CwNotebook *notebook, const CwCountLine *line, const size_t *kept,
-                                          double lead_s, CwCast *cast);
+                                          CwCast *cast);
+
+/// Put the reminders `lead_s` seconds (from 0) before each entrance.
+CW_API void cw_cast_remind(CwCast *cast, double lead_s);
 
 /// Keep one role alone. @return false when the cast has none of that name (it is then as it was).
 CW_API bool cw_cast_keep(CwCast *cast, const char *role);

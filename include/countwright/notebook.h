@@ -122,7 +122,7 @@ typedef struct {
 /// Someone comes on or goes off.
 typedef struct {
   size_t phrase; ///< index
-  double count;  ///< of the phrase; an exit "7-8 exit" is over at 9
+  double count;  ///< of the phrase; who exits on "7-8" is off at 9
   bool on;       ///< comes on
   char *role;    ///< who; NULL: everyone the line is for, which without a role is the whole cast
   size_t line;

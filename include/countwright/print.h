@@ -27,6 +27,12 @@ typedef enum { CW_PAPER_A4, CW_PAPER_LETTER } CwPaper;
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_sheet_text(const CwSheet *sheet, unsigned columns, FILE *out);
 
+/// Who is on stage when, a few lines for each role. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_cast_text(const CwCast *cast, unsigned columns, FILE *out);
+
+/// The same as JSON (schema/cast.json).
+CW_API CW_NODISCARD CwStatus cw_cast_json(const CwCast *cast, FILE *out);
+
 /// The sheet as PDF, with title, table of contents, page numbers and embedded fonts. A sheet without steps has room to
 /// write them in. The same sheet gives the same bytes (no date is in it) where the same fonts are installed.
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.

@@ -8,6 +8,7 @@
 #include <stddef.h>
 
 #include "countwright/api.h"
+#include "countwright/cast.h"
 #include "countwright/count_line.h"
 #include "countwright/evidence.h"
 #include "countwright/notebook.h"
@@ -59,6 +60,7 @@ typedef struct {
   size_t n_parts;
   unsigned canon_apart; ///< danced in canon, so many counts apart; 0 when not
   bool others;          ///< on a role's own sheet: only others dance; there are no steps then
+  bool off;             ///< and that role is off stage
 } CwSheetRow;
 
 /// A count sheet. Release with cw_sheet_free().
@@ -78,6 +80,8 @@ typedef struct {
   double fastest_per_min;
   CwSheetRow *row;
   size_t n_rows;
+  CwCast cast;         ///< who is on stage when
+  bool cast_shown;     ///< and that is printed below the phrases
   CwMessages message;  ///< what does not add up
   CwEvidence evidence; ///< what the notes changed; cw_sheet_build() leaves it unknown, set it after that
 } CwSheet;
@@ -98,6 +102,12 @@ CW_API CW_NODISCARD CwStatus cw_sheet_build(const CwNotebook *notebook, const Cw
 CW_API CW_NODISCARD CwStatus cw_sheet_build_carried(const CwNotebook *notebook, const CwCountLine *line,
                                                     const size_t *kept, const char *recording,
                                                     const CwMessages *messages, CwSheet *sheet);
+
+/// Make it one role's own sheet: her steps are the phrases' own, what others do at the same time is left out, and phrases
+/// in which only others dance have no steps. Her times on and off stage are printed below.
+/// @param[out] found False when the notes name no such role; the sheet is then as it was.
+/// @return CW_OK or CW_ERR_NO_MEM (the sheet can only be released then).
+CW_API CW_NODISCARD CwStatus cw_sheet_keep_role(CwSheet *sheet, const char *role, bool *found);
 
 /// Release and set to empty. NULL is accepted.
 CW_API void cw_sheet_free(CwSheet *sheet);

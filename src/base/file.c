@@ -68,6 +68,9 @@ CwStatus cw_file_read(const char *path, size_t most_bytes, char **text, size_t *
 
 bool cw_is_binary(const char *text, size_t size)
 {
+  if (size >= 2 && (memcmp(text, "\xFF\xFE", 2) == 0 || memcmp(text, "\xFE\xFF", 2) == 0)) {
+    return false; // UTF-16, of which every other byte may be one
+  }
   const size_t looked_at = size < 4096 ? size : 4096;
   size_t nuls = 0;
   for (size_t i = 0; i < looked_at; i++) {

@@ -60,6 +60,10 @@ typedef enum {
   CLI_PHRASES,
   CLI_SECTION,
   CLI_NOTES,
+  CLI_ROLE,
+  CLI_ENTRANCES,
+  CLI_WARM,
+  CLI_SPREAD,
   CLI_SIDE,
   CLI_MIRRORED,
   CLI_SPELLING,
@@ -108,7 +112,7 @@ struct CliCommand {
   int (*run)(const CliArgs *args); ///< @return CLI_GOOD, CLI_FAILED or CLI_USAGE
   size_t least_operands;
   size_t most_operands;
-  CliOptionId option[20]; ///< in the order of the help; ends with CLI_HELP
+  CliOptionId option[24]; ///< in the order of the help; ends with CLI_HELP
 };
 
 /// The commands; `cli_n_commands` of them.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <stdlib.h>
 
+#include "cli/cast.h"
 #include "cli/found.h"
 #include "cli/glossary.h"
 #include "cli/level.h"
@@ -55,7 +56,8 @@ static int build(const CliArgs *args, const char *recording, Job *job)
   if (status == CW_OK) {
     status = cli_put_side(&job->mirrored, &job->sheet);
   }
-  return status == CW_OK ? CLI_GOOD : cli_say_status(recording ? recording : args->operand[0], status);
+  return status == CW_OK ? cli_take_role(args, args->operand[0], &job->sheet)
+                         : cli_say_status(recording ? recording : args->operand[0], status);
 }
 
 static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
@@ -70,7 +72,8 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     return cli_say_status(notes, status);
   }
   if (cli_write_mirrored(args, notes, &job->notebook) != CLI_GOOD ||
-      cli_take_side(args, notes, &job->notebook, &job->mirrored) != CLI_GOOD) {
+      cli_take_side(args, notes, &job->notebook, &job->mirrored) != CLI_GOOD ||
+      cli_spread(args, notes, &job->notebook) != CLI_GOOD) {
     return CLI_FAILED;
   }
   const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
@@ -101,7 +104,7 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
                         .notebook = &job->notebook,
                         .beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
                         .paper = cli_paper(args)};
-  const int written = cli_write_all(args, cli_sheet_forms, outputs, &content);
+  const int written = cli_write_all(args, cli_forms_of_sheet(args), outputs, &content);
   return written == CLI_GOOD ? cli_say_evidence(notes, line, &job->found.evidence) : written;
 }
 
@@ -109,6 +112,7 @@ int cli_sheet(const CliArgs *args)
 {
   const char *problem = cli_taps_problem(args);
   problem = problem ? problem : cli_line_problem(args);
+  problem = problem ? problem : cli_cast_problem(args);
   if (problem) {
     return cli_say_usage(args->command, problem);
   }

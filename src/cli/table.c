@@ -122,6 +122,28 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .value = "NOTES",
                    .help = "the notebook whose phrases are compared, lined up with A; without it, the phrases found "
                            "in A"},
+    [CLI_ROLE] = {.name = "role",
+                  .kind = CLI_TEXT,
+                  .value = "NAME",
+                  .help =
+                      "the sheet of one role of the notes: what she dances, the phrases through which she waits, and "
+                      "her times on and off stage"},
+    [CLI_ENTRANCES] = {.name = "entrances",
+                       .kind = CLI_SWITCH,
+                       .help = "print who is on stage when, with the length of each wait, instead of the sheet; with "
+                               "'--role' of one role alone"},
+    [CLI_WARM] = {.name = "warm",
+                  .kind = CLI_NUMBER,
+                  .value = "MINUTES",
+                  .least = 0,
+                  .most = 60,
+                  .help =
+                      "how long before an entrance to begin to move again; 5 without it. That is common practice and "
+                      "no rule: bodies differ, and teachers, physiotherapists and the rules of the house come first"},
+    [CLI_SPREAD] = {.name = "spread",
+                    .kind = CLI_SWITCH,
+                    .help = "spread steps without count marks, parted by commas, over the counts of their phrase in "
+                            "order; 'spread: yes' in the notes does the same"},
     [CLI_SIDE] = {.name = "side",
                   .kind = CLI_WORD,
                   .words = sides,
@@ -195,9 +217,10 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT, CLI_SIDE, CLI_MIRRORED, CLI_SPELLING, CLI_GLOSSARY, CLI_LIST, CLI_JSON, CLI_EAR,
-                CLI_BEATS_PER_COUNT, CLI_TAPS, CLI_TAPS_ON, CLI_BY_LINE, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE,
-                CLI_HELP}},
+     .option = {CLI_OUTPUT,  CLI_ROLE,     CLI_ENTRANCES,       CLI_WARM,      CLI_SPREAD,
+                CLI_SIDE,    CLI_MIRRORED, CLI_SPELLING,        CLI_GLOSSARY,  CLI_LIST,
+                CLI_JSON,    CLI_EAR,      CLI_BEATS_PER_COUNT, CLI_TAPS,      CLI_TAPS_ON,
+                CLI_BY_LINE, CLI_PAPER,    CLI_WIDTH,           CLI_OVERWRITE, CLI_HELP}},
     {.name = "drift",
      .operands = "A B [C ...]",
      .least_operands = 2,

@@ -87,6 +87,9 @@ static bool find_roles(Finder *finder)
   for (size_t i = 0; i < notebook->n_moves && good; i++) {
     good = put_names(finder, notebook->move[i].role);
   }
+  if (notebook->n_moves == 0) {
+    return good;
+  }
   if (good && finder->cast->n_roles == 0) {
     good = put_names(finder, notebook->head.role);
   }
@@ -153,6 +156,8 @@ static bool add_stay(Finder *finder, CwCastRole *role, bool on, Place from, Plac
                                          .count = from.count,
                                          .until_number = (unsigned)until.phrase + 1,
                                          .until_count = until.count,
+                                         .in_counts = finder->notebook->phrase[from.phrase].counts,
+                                         .until_in_counts = finder->notebook->phrase[until.phrase].counts,
                                          .counts = position(finder, until) - position(finder, from),
                                          .start_s = time_of(finder, from),
                                          .end_s = time_of(finder, until),
@@ -237,6 +242,14 @@ static void remind(CwCastRole *role, double lead_s)
   }
 }
 
+void cw_cast_remind(CwCast *cast, double lead_s)
+{
+  cast->lead_s = lead_s;
+  for (size_t i = 0; i < cast->n_roles; i++) {
+    remind(&cast->role[i], lead_s);
+  }
+}
+
 static bool begin(const CwNotebook *notebook, Finder *finder)
 {
   finder->counts_before = cw_new(notebook->n_phrases + 1, sizeof *finder->counts_before);
@@ -246,16 +259,15 @@ static bool begin(const CwNotebook *notebook, Finder *finder)
   return finder->counts_before && find_roles(finder);
 }
 
-CwStatus cw_cast_find(const CwNotebook *notebook, const CwCountLine *line, const size_t *kept, double lead_s,
-                      CwCast *cast)
+CwStatus cw_cast_find(const CwNotebook *notebook, const CwCountLine *line, const size_t *kept, CwCast *cast)
 {
-  *cast = (CwCast){.lead_s = lead_s >= 0 ? lead_s : CW_WARM_LEAD_S};
+  *cast = (CwCast){.role = NULL};
   Finder finder = {.notebook = notebook, .line = line, .kept = kept, .cast = cast};
   bool good = begin(notebook, &finder);
   for (size_t i = 0; i < cast->n_roles && good; i++) {
     good = find_stays(&finder, &cast->role[i]);
-    remind(&cast->role[i], cast->lead_s);
   }
+  cw_cast_remind(cast, CW_WARM_LEAD_S);
   free(finder.counts_before);
   cw_names_free(&finder.names);
   if (!good) {

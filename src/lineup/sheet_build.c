@@ -261,6 +261,10 @@ static CwStatus build(const CwNotebook *notebook, const CwCountLine *line, const
     return CW_ERR_NO_MEM;
   }
   fill_music(line, sheet);
+  if (notebook && cw_cast_find(notebook, line, kept, &sheet->cast) != CW_OK) {
+    cw_sheet_free(sheet);
+    return CW_ERR_NO_MEM;
+  }
   return CW_OK;
 }
 
@@ -314,5 +318,6 @@ void cw_sheet_free(CwSheet *sheet)
   free(sheet->recording);
   free(sheet->language);
   cw_messages_free(&sheet->message);
+  cw_cast_free(&sheet->cast);
   memset(sheet, 0, sizeof *sheet);
 }

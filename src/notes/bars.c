@@ -52,7 +52,8 @@ bool cw_bars_find(CwParser *parser, size_t i, size_t end, CwBars *bars)
   CwBars trial = *bars;
   cw_mark_walk(&walk, &parser->text, i, end, cw_counts_in_three(parser));
   while (cw_mark_next(&walk, &mark)) {
-    if (is_number(&mark) && !step(&trial, mark.count[0].count)) {
+    const bool good = is_number(&mark) ? step(&trial, mark.count[0].count) : mark.count[0].count >= trial.bar;
+    if (!good) {
       bars->beats = 0;
       return false;
     }

@@ -21,6 +21,9 @@ static void refuse(const Waiting *waiting, const CwLater *later, State target)
   CwParser *parser = waiting->parser;
   CwNotePhrase *phrase = &parser->notebook->phrase[later->phrase];
   const size_t n = parser->notebook->n_phrases;
+  if (!later->words && target != ON_THE_WAY) {
+    return; // told where it was written
+  }
   if (later->target >= n) {
     cw_diagnose_at(parser, later->line, later->column, "expected a phrase from 1 to %zu, found '%zu'", n,
                    later->target + 1);
@@ -33,6 +36,9 @@ static void refuse(const Waiting *waiting, const CwLater *later, State target)
   } else {
     cw_diagnose_at(parser, later->line, later->column, "phrase %zu has no steps: what it is the same as is not there",
                    later->target + 1);
+  }
+  if (!later->words) {
+    return;
   }
   char *before = phrase->remark; // her words stay
   phrase->remark = cw_copy_text(later->words, strlen(later->words));
@@ -88,19 +94,22 @@ static void settle(Waiting *waiting, const CwLater *later, size_t *way)
   }
 }
 
-/// Phrases that repeat one that has just been filled in were written while it was empty.
-static void fill_repeats(Waiting *waiting)
+/// Phrases that repeat one that waits were written while that was empty: they wait with it.
+static void add_copies(Waiting *waiting, CwLater *copy)
 {
-  CwNotebook *notebook = waiting->parser->notebook;
-  for (size_t k = 0; k < notebook->n_phrases && !waiting->parser->full; k++) {
-    CwNotePhrase *phrase = &notebook->phrase[k];
+  const CwNotebook *notebook = waiting->parser->notebook;
+  for (size_t k = 0; k < notebook->n_phrases; k++) {
+    const CwNotePhrase *phrase = &notebook->phrase[k];
     const size_t like = phrase->like;
-    if (waiting->of[k] || like == CW_NONE || like >= k || waiting->state[like] != LEADS_SOMEWHERE || phrase->n_steps) {
-      continue;
+    if (!waiting->of[k] && like != CW_NONE && like < k && waiting->of[like] && phrase->n_steps == 0) {
+      copy[k] = (CwLater){.phrase = k,
+                          .target = like,
+                          .line = phrase->line,
+                          .column = 1,
+                          .other_side = phrase->other_side,
+                          .counts_given = phrase->counts != notebook->phrase[like].counts};
+      waiting->of[k] = &copy[k];
     }
-    const CwLater again = {.phrase = k, .target = like, .other_side = phrase->other_side};
-    fill(waiting->parser, &again);
-    waiting->state[k] = LEADS_SOMEWHERE;
   }
 }
 
@@ -109,16 +118,20 @@ static void settle_all(CwParser *parser)
   const size_t n = parser->notebook->n_phrases;
   Waiting waiting = {parser, cw_new(n, sizeof *waiting.of), cw_new(n, 1)};
   size_t *way = cw_new(n, sizeof *way);
-  parser->full = parser->full || !waiting.of || !waiting.state || !way;
+  CwLater *copy = cw_new(n, sizeof *copy);
+  parser->full = parser->full || !waiting.of || !waiting.state || !way || !copy;
   for (size_t i = 0; i < parser->n_later && !parser->full; i++) {
     waiting.of[parser->later[i].phrase] = &parser->later[i];
   }
-  for (size_t i = 0; i < parser->n_later && !parser->full; i++) {
-    settle(&waiting, &parser->later[i], way);
-  }
   if (!parser->full) {
-    fill_repeats(&waiting);
+    add_copies(&waiting, copy);
   }
+  for (size_t k = 0; k < n && !parser->full; k++) {
+    if (waiting.of[k]) {
+      settle(&waiting, waiting.of[k], way);
+    }
+  }
+  free(copy);
   free(waiting.of);
   free(waiting.state);
   free(way);

@@ -114,6 +114,9 @@ static bool is_total(CwParser *parser, size_t i, unsigned value, bool pinned)
 {
   const unsigned usual = cw_usual_counts(parser);
   const bool habit = parser->phrase_lines > 0 && parser->led_lines == parser->phrase_lines;
+  if (parser->meanwhile && value < usual) { // "+ 5 look": the phrase has its number
+    return false;
+  }
   if (habit || value == usual) {
     return true;
   }
@@ -133,6 +136,10 @@ static bool is_total(CwParser *parser, size_t i, unsigned value, bool pinned)
 /// Decide by the marks that follow. The number leads `next`, where there are words.
 static void decide(CwParser *parser, size_t i, size_t next, size_t end, unsigned value, CwLead *lead)
 {
+  if (cw_bars_find(parser, i, end, &(CwBars){0})) { // "3 2 3" is the third bar
+    lead->pinned = false;
+    return;
+  }
   const unsigned usual = cw_usual_counts(parser);
   double first = 0;
   double greatest = 0;
@@ -201,9 +208,6 @@ void cw_read_lead(CwParser *parser, size_t i, size_t end, CwLead *lead)
   const size_t after = cw_read_digits(text, i, end, &value);
   if (after == i) {
     (void)read_hold_counts(parser, i, end, lead);
-    return;
-  }
-  if (cw_bars_find(parser, i, end, &(CwBars){0})) { // "3 2 3" is the third bar
     return;
   }
   size_t next = cw_skip_blanks(text, after, end);

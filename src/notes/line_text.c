@@ -64,6 +64,18 @@ static char fold_unspaced(ucs4_t c)
   return CW_UNSPACED_LETTER;
 }
 
+/// Kana that make a verb of the letter before: to turn is the letter of "times" and one of these.
+static bool is_inflection(ucs4_t c)
+{
+  static const unsigned short kana[] = {0x308B, 0x308A, 0x3063, 0x3089, 0x308C, 0x308D, 0x304F, 0x304D, 0x3051, 0x3044};
+  for (size_t i = 0; i < sizeof kana / sizeof kana[0]; i++) {
+    if (c == kana[i]) {
+      return true;
+    }
+  }
+  return false;
+}
+
 /// The folded form of a character beyond ASCII.
 static char fold_wide(ucs4_t c)
 {
@@ -160,6 +172,9 @@ CwStatus cw_line_text_read(CwLineText *text, const char *bytes, size_t size)
         text->control_at = text->n;
       }
       c = key == ' ' ? ' ' : REPLACEMENT;
+    }
+    if (text->n > 0 && text->key[text->n - 1] == CW_COUNTING_LETTER && is_inflection(c)) {
+      text->key[text->n - 1] = CW_UNSPACED_LETTER; // no "4 steps" but "4: walk"
     }
     text->key[text->n] = key;
     text->at[text->n++] = end;

@@ -14,6 +14,9 @@ static const char *const named_by_number[] = {"wing", "wings", "bar",  "bars", "
                                               "page", "track", "take", "act",  "scene",  "number",
                                               "no",   "no.",   "nr",   "for",  NULL};
 
+/// A half between two counts, spelled out.
+static const char *const spelled_and[] = {"and", "et", "und", NULL};
+
 /// "5e position" is the fifth, not a quarter after 5.
 static const char *const ordinal_noun[] = {"position", "pos", "arabesque", "port", NULL};
 
@@ -225,7 +228,7 @@ static bool read_from_letter(const CwMarkWalk *walk, size_t *i, CwMark *mark)
     return read_from_and(walk, i, mark);
   }
   size_t after = *i + 1;
-  const bool spelled = cw_match_words(walk->text, *i, walk->end, "and", &after);
+  const bool spelled = cw_match_any(walk->text, *i, walk->end, spelled_and, &after);
   if (!walk->open || walk->after_range || (!spelled && !is_sub(key_at(walk, *i))) || key_at(walk, after) != ' ') {
     return false;
   }

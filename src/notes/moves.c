@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Who comes on and goes off: read from the words of steps and remarks, as repeats dance them again.
 #include <ctype.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -238,15 +239,26 @@ static void read_words(Search *search, const char *words, double count, double o
   }
 }
 
-static void read_steps(Search *search, const CwStep *step, size_t n)
+/// When step `i` is over: after its range, or else with the next step or the phrase.
+static double end_of(const CwStep *step, size_t n, size_t i, double over)
+{
+  double until = step[i].until;
+  size_t next = i + 1;
+  for (; next < n && !*step[next].text; next++) {
+    until = step[next].until;
+  }
+  if (until > step[i].count) {
+    return floor(until) + 1;
+  }
+  return next < n ? step[next].count : fmax(over, until);
+}
+
+/// @param over Where the phrase ends.
+static void read_steps(Search *search, const CwStep *step, size_t n, double over)
 {
   for (size_t i = 0; i < n && !search->parser->full; i++) {
-    double until = step[i].until;
-    for (size_t k = i + 1; k < n && !*step[k].text; k++) {
-      until = step[k].until;
-    }
     if (*step[i].text) {
-      read_words(search, step[i].text, step[i].count, until + 1);
+      read_words(search, step[i].text, step[i].count, end_of(step, n, i, over));
     }
   }
 }
@@ -280,7 +292,7 @@ static void read_phrase(Search *search, const CwNotePhrase *phrase)
   if (phrase->remark) {
     read_words(search, phrase->remark, 1, over);
   }
-  read_steps(search, phrase->step, phrase->n_steps);
+  read_steps(search, phrase->step, phrase->n_steps, over);
   for (size_t i = 0; i < phrase->n_parts && !search->parser->full; i++) {
     const CwNotePart *part = &phrase->part[i];
     search->line = part->line;
@@ -288,7 +300,7 @@ static void read_phrase(Search *search, const CwNotePhrase *phrase)
     if (part->remark) {
       read_words(search, part->remark, 1, over);
     }
-    read_steps(search, part->step, part->n_steps);
+    read_steps(search, part->step, part->n_steps, over);
   }
 }
 

@@ -102,6 +102,7 @@ typedef struct {
   unsigned line_diagnostics;
 
   unsigned within;      ///< counts of the phrase above while a line is read that may be danced with it; 0 else
+  bool meanwhile;       ///< and that it is danced with it is said
   unsigned said_counts; ///< the number of counts that the line at hand gives; 0 when none
   CwGroup group;
   CwSection *sections; ///< as many as the notebook's

@@ -8,12 +8,28 @@
 #include "base/memory.h"
 #include "notes/names.h"
 
-/// Whether a role dances in a phrase already.
-static bool has_role(const CwNotePhrase *phrase, const char *role)
+/// Whether two brackets have a role in common, such as "Girls, Boys" and "boys".
+static bool share_role(CwParser *parser, const char *a, const char *b)
 {
-  bool has = phrase->role && cw_name_is(phrase->role, role);
+  CwNames names = {0};
+  const char *name = NULL;
+  bool shared = false;
+  for (size_t length = 0; (length = cw_name_next(&a, &name)) > 0 && !parser->full;) {
+    parser->full = !cw_names_put(&names, name, length, 0);
+  }
+  for (size_t length = 0; (length = cw_name_next(&b, &name)) > 0 && !shared;) {
+    shared = cw_names_find(&names, name, length) != CW_NO_NAME;
+  }
+  cw_names_free(&names);
+  return shared;
+}
+
+/// Whether one of the roles in brackets dances in a phrase already.
+static bool has_role(CwParser *parser, const CwNotePhrase *phrase, const char *role)
+{
+  bool has = phrase->role && share_role(parser, phrase->role, role);
   for (size_t i = 0; i < phrase->n_parts && !has; i++) {
-    has = phrase->part[i].role && cw_name_is(phrase->part[i].role, role);
+    has = phrase->part[i].role && share_role(parser, phrase->part[i].role, role);
   }
   return has;
 }
@@ -28,7 +44,7 @@ static bool is_next_role(CwParser *parser, const CwLineStart *start)
   }
   char *role = cw_line_text_copy(&parser->text, start->role, start->role_end);
   parser->full = parser->full || !role;
-  const bool next = role && !has_role(&parser->notebook->phrase[group->first], role);
+  const bool next = role && !has_role(parser, &parser->notebook->phrase[group->first], role);
   free(role);
   return next;
 }
@@ -49,6 +65,7 @@ bool cw_part_begins(CwParser *parser, const CwLineStart *start)
     return false;
   }
   parser->within = parser->notebook->phrase[group->first].counts;
+  parser->meanwhile = start->meanwhile;
   return true;
 }
 

@@ -200,6 +200,7 @@ static CwLineKind read_words(CwParser *parser, size_t i, CwLineStart *start)
     read_phrase(parser, i, parser->end, start);
   }
   parser->within = 0;
+  parser->meanwhile = false;
   if (parser->full || (beside && cw_part_fold(parser, start, first))) {
     return parser->notebook->n_phrases > first && !beside ? CW_LINE_PHRASE : CW_LINE_PART;
   }

@@ -185,10 +185,12 @@ static bool read_section(CwParser *parser, size_t *i, size_t end, CwRepeatKind k
 {
   const CwLineText *text = &parser->text;
   size_t at = *i;
-  (void)cw_match_words(text, at, end, "the", &at);
-  at = cw_skip_blanks(text, at, end);
   size_t next = at;
-  size_t section = find_section(parser, at, end, &next); // "Section A" may be its whole heading
+  size_t section = find_section(parser, at, end, &next); // "The nets" and "Section A" may be whole headings
+  if (section == CW_NO_NAME && cw_match_words(text, at, end, "the", &at)) {
+    at = cw_skip_blanks(text, at, end);
+    section = find_section(parser, at, end, &next);
+  }
   const bool said = section == CW_NO_NAME && cw_match_any(text, at, end, section_word, &at);
   if (said) {
     at = cw_skip_blanks(text, at, end);

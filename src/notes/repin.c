@@ -217,6 +217,29 @@ static size_t mark_length(const CwNotebook *notebook)
   return notebook->size >= 3 && memcmp(notebook->text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
 }
 
+/// What another role does in the phrases of a line above: its pins get new times.
+static void write_part(Copy *copy, size_t number, Phrases after, const char *line, size_t length)
+{
+  const CwNotebook *notebook = copy->notebook;
+  const Phrases group = phrases_of(notebook, notebook->phrase[after.first - 1].line);
+  if (copy->drop && next_kept(copy, group.first) >= group.end) {
+    write_private(copy, line, length);
+    return;
+  }
+  CwRetiming retiming = {.time = copy->time, .pinned = true, .hold_until_s = NAN};
+  for (size_t p = group.first; p < group.end; p++) {
+    const CwNotePhrase *phrase = &notebook->phrase[p];
+    for (size_t k = 0; k < phrase->n_pins && is_kept(copy, p); k++) {
+      const CwPin *pin = &phrase->pin[k];
+      if (pin->line == number) {
+        const double now_s = cw_count_line_time(copy->repin->line, copy->repin->kept[p], pin->count);
+        copy->time[retiming.n++] = (CwRetime){pin->time_s, now_s};
+      }
+    }
+  }
+  cw_retime_line(line, length, &retiming, copy->out);
+}
+
 static void write_line(Copy *copy, size_t i)
 {
   const CwNoteLine *line = &copy->notebook->line[i];
@@ -229,6 +252,8 @@ static void write_line(Copy *copy, size_t i)
   }
   if (phrases.end > phrases.first) {
     write_phrases(copy, phrases, text, length);
+  } else if (line->kind == CW_LINE_PART && phrases.first > 0) {
+    write_part(copy, i + 1, phrases, text, length);
   } else if (line->kind == CW_LINE_HEAD) {
     write_head(copy, text, length);
   } else if (line->kind == CW_LINE_HOLD) {

@@ -25,6 +25,8 @@
 #define CW_SAY_GOES_ON "\u2022" ///< behind a count that has a mark but no words in the notes
 #define CW_SAY_SAME_TIME "at the same time"
 #define CW_SAY_OTHERS "others dance"
+#define CW_SAY_OFF "off stage"
+#define CW_SAY_CAST "On and off stage"
 #define CW_SAY_ON_TO "on to" ///< behind a step that runs over the phrase's end
 #define CW_SAY_DRIFT "Tempo drift of B against A"
 #define CW_SAY_DRIFT_OF_MANY "Tempo drift against A"

@@ -67,6 +67,6 @@ void cw_put_together_tags(const CwSheetRow *row, const char *separator, CwBuffer
     cw_buffer_join(out, separator, "in canon, %s apart", counts);
   }
   if (row->others) {
-    cw_buffer_join(out, separator, CW_SAY_OTHERS);
+    cw_buffer_join(out, separator, "%s", row->off ? CW_SAY_OFF : CW_SAY_OTHERS);
   }
 }

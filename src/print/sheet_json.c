@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "countwright/print.h"
+#include "print/cast_json.h"
 #include "print/evidence_json.h"
 #include "print/json.h"
 #include "print/stage_json.h"
@@ -75,6 +76,7 @@ static json_t *row_value(const CwSheetRow *row, bool *good)
   cw_json_text(object, "remark", row->remark, good);
   cw_json_whole(object, "canon_apart", row->canon_apart, good);
   cw_json_flag(object, "others", row->others, good);
+  cw_json_flag(object, "off", row->off, good);
   cw_json_put(object, "parts", parts_value(row, good), good);
   cw_json_put(object, "stage", cw_stage_value(row, good), good);
   return object;
@@ -95,6 +97,8 @@ static void put_head(json_t *root, const CwSheet *sheet, bool *good)
   cw_json_number(root, "first_one_s", sheet->first_one_s, CW_TIME_DIGITS, good);
   cw_json_number(root, "slowest_per_min", sheet->slowest_per_min, CW_TEMPO_DIGITS, good);
   cw_json_number(root, "fastest_per_min", sheet->fastest_per_min, CW_TEMPO_DIGITS, good);
+  cw_json_number(root, "warm_lead_s", sheet->cast.lead_s, CW_TIME_DIGITS, good);
+  cw_json_put(root, "cast", cw_cast_value(&sheet->cast, good), good);
   cw_json_messages(root, "messages", &sheet->message, good);
   cw_json_put(root, "evidence", cw_evidence_value(&sheet->evidence, good), good);
 }

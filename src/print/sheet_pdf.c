@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "print/buffer.h"
+#include "print/cast_words.h"
 #include "print/clean.h"
 #include "print/head_pdf.h"
 #include "print/press.h"
@@ -72,12 +73,33 @@ static void set_row(CwPress *press, const Rows *rows, size_t i)
   }
 }
 
+/// Times on and off stage, below the phrases.
+static void set_cast(CwPress *press)
+{
+  const CwSheet *sheet = press->sheet;
+  CwMessages lines = {0};
+  if (!sheet->cast_shown || sheet->cast.n_roles == 0) {
+    return;
+  }
+  const CwStatus status = cw_cast_lines(&sheet->cast, &lines);
+  press->status = status == CW_OK ? press->status : status;
+  press->y += CW_SPACE;
+  cw_press_flow(press, CW_FACE_ALERT, CW_SAY_CAST, press->left, press->right - press->left);
+  for (size_t i = 0; i < lines.n && press->status == CW_OK; i++) {
+    const double indent = lines.text[i][0] == ' ' ? CW_SPACE : 0;
+    cw_press_flow(press, CW_FACE_FACTS, lines.text[i] + strspn(lines.text[i], " "), press->left + indent,
+                  press->right - press->left - indent);
+  }
+  cw_messages_free(&lines);
+}
+
 static void set_document(CwPress *press, const Rows *rows)
 {
   cw_head_set(press);
   for (size_t i = 0; press->status == CW_OK && i < press->sheet->n_rows; i++) {
     set_row(press, rows, i);
   }
+  set_cast(press);
   cw_legend_set(press);
   cw_press_finish_page(press);
 }

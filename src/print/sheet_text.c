@@ -253,6 +253,17 @@ static void put_rows(CwTerminal *terminal, const CwSheet *sheet, const CwRepeat 
   terminal->status = printer.terminal.status;
 }
 
+/// Times on and off stage, below the phrases.
+static void put_cast(CwTerminal *terminal, const CwSheet *sheet)
+{
+  if (!sheet->cast_shown || sheet->cast.n_roles == 0 || terminal->status != CW_OK) {
+    return;
+  }
+  cw_terminal_space(terminal);
+  cw_terminal_put(terminal, 0, "", CW_SAY_CAST ":");
+  terminal->status = cw_cast_text(&sheet->cast, terminal->columns, terminal->out);
+}
+
 static void put_legend(CwTerminal *terminal, const CwSheet *sheet, const CwRepeat *repeats)
 {
   CwLegend legend[CW_LEGEND_ROOM];
@@ -282,6 +293,7 @@ CwStatus cw_sheet_text(const CwSheet *sheet, unsigned columns, FILE *out)
   CwRepeat *repeats = cw_repeats_find(sheet);
   if (repeats) {
     put_rows(&terminal, sheet, repeats);
+    put_cast(&terminal, sheet);
     put_legend(&terminal, sheet, repeats);
   } else {
     terminal.status = CW_ERR_NO_MEM;
