@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistr.h>
 
+#include "countwright/cast.h"
 #include "countwright/notebook.h"
 #include "countwright/repin.h"
 
@@ -123,6 +124,23 @@ static void check_diagnostics(const CwNotebook *notebook)
   }
 }
 
+/// On and off stage in turn, from the beginning to the end.
+static void check_cast(const CwNotebook *notebook)
+{
+  CwCast cast;
+  promise(cw_cast_find(notebook, NULL, NULL, &cast) == CW_OK, "a cast is found");
+  for (size_t i = 0; i < cast.n_roles; i++) {
+    const CwCastRole *role = &cast.role[i];
+    check_text(role->role);
+    promise((role->n_stays > 0) == (notebook->n_phrases > 0), "a role is somewhere");
+    for (size_t k = 0; k < role->n_stays; k++) {
+      promise(role->stay[k].counts > 0, "a stretch has a length");
+      promise(k == 0 || role->stay[k].on != role->stay[k - 1].on, "on and off take turns");
+    }
+  }
+  cw_cast_free(&cast);
+}
+
 /// A copy with pins can be refused, but is never wrong.
 static void check_copy(const CwNotebook *notebook)
 {
@@ -174,6 +192,12 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
   check_moves(&notebook);
   if (notebook.n_phrases <= 100) {
     check_copy(&notebook);
+    check_cast(&notebook);
+    promise(cw_notebook_spread(&notebook) == CW_OK, "spreading steps works");
+    check_round_trip(&notebook, data, size);
+    for (size_t k = 0; k < notebook.n_phrases; k++) {
+      check_phrase(&notebook, k);
+    }
   }
   cw_notebook_free(&notebook);
   return 0;
