@@ -177,8 +177,9 @@ static CwStatus follow_taps(Work *w, const CwLineupOptions *options, size_t n_ta
   if (!w->sure) {
     return CW_ERR_NO_MEM;
   }
-  const CwStatus status = cw_plan_by_taps(&w->plan, options->taps->time_s, n_taps, options->taps_on, &w->look,
-                                          w->time_s, w->sure, options->found ? options->found : &found);
+  const CwStatus status =
+      cw_plan_by_taps(&w->plan, options->taps->time_s, n_taps, options->taps_on, &w->look, cw_sound_begin(&w->sound),
+                      w->time_s, w->sure, options->found ? options->found : &found);
   bool all = true;
   for (size_t i = 0; i < w->plan.n && status == CW_OK; i++) {
     all = all && !isnan(w->time_s[i]);

@@ -8,6 +8,7 @@
 #include "base/memory.h"
 #include "lineup/expect.h"
 #include "lineup/tapped.h"
+#include "taps/pace.h"
 
 CwStatus cw_listen(const CwFeatures *features, CwEar *ear, const CwEarHint *hint, double likely_bpm, bool tonal,
                    const CwReport *report, CwModel *model, CwLook *look)
@@ -88,31 +89,6 @@ CwStatus cw_listen_by_plan(const CwFeatures *features, CwEar *ear, const CwNoteb
   return status;
 }
 
-#define TAPS_NEAR 4 // on each side, of which the pace is the middle one
-#define QUICKEST_S 0.1
-
-static int by_value(const void *a, const void *b)
-{
-  const double left = *(const double *)a;
-  const double right = *(const double *)b;
-  return (left > right) - (left < right);
-}
-
-/// Median of the intervals of taps near tap `i`.
-static double interval_near(const double *tap_s, size_t n, size_t i)
-{
-  double interval[2 * TAPS_NEAR];
-  size_t n_intervals = 0;
-  const size_t from = i > TAPS_NEAR ? i - TAPS_NEAR : 0;
-  for (size_t k = from; k + 1 < n && k < i + TAPS_NEAR; k++) {
-    if (tap_s[k + 1] - tap_s[k] > QUICKEST_S) {
-      interval[n_intervals++] = tap_s[k + 1] - tap_s[k];
-    }
-  }
-  qsort(interval, n_intervals, sizeof *interval, by_value);
-  return n_intervals > 0 ? interval[n_intervals / 2] : 0.0;
-}
-
 CwStatus cw_listen_by_taps(const CwFeatures *features, CwEar *ear, const CwNotebook *notebook, const CwPlan *plan,
                            const double *tap_s, size_t n_taps, CwTapsOn on, bool tonal, const CwReport *report,
                            CwLook *look)
@@ -126,12 +102,7 @@ CwStatus cw_listen_by_taps(const CwFeatures *features, CwEar *ear, const CwNoteb
     return CW_ERR_NO_MEM;
   }
   const double beats = cw_beats_of_a_tap(plan, n_taps, on);
-  for (size_t row = 0, i = 0; row < rows; row++) {
-    while (i + 1 < n_taps && tap_s[i + 1] <= (double)row / CW_HEARD_RATE_HZ) {
-      i++;
-    }
-    hint[row] = hint_of(notebook, 0, interval_near(tap_s, n_taps, i) / beats);
-  }
+  cw_taps_hint(tap_s, n_taps, beats, notebook->phrase[0].metre, hint, rows);
   const double beat_s = (tap_s[n_taps - 1] - tap_s[0]) / (double)(n_taps - 1) / beats;
   const CwStatus status = look_again(features, ear, hint, beat_s, tonal, report, look);
   free(hint);

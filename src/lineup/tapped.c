@@ -325,9 +325,9 @@ static CwStatus run(Work *w, double *time_s, float *sure)
 }
 
 CwStatus cw_plan_by_taps(const CwPlan *plan, const double *tap_s, size_t n_taps, CwTapsOn on, const CwLook *look,
-                         double *time_s, float *sure, CwTapsFound *found)
+                         double begin_s, double *time_s, float *sure, CwTapsFound *found)
 {
-  Work work = {.plan = plan, .tap_s = tap_s, .n_taps = n_taps, .on = on, .look = look};
+  Work work = {.plan = plan, .tap_s = tap_s, .n_taps = n_taps, .on = on, .look = look, .places.begin_s = begin_s};
   if (n_taps < CW_LEAST_TAPS) {
     return CW_ERR_NO_PULSE;
   }

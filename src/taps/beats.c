@@ -9,6 +9,7 @@
 #include "pulse/refine.h"
 #include "taps/bars.h"
 #include "taps/fit.h"
+#include "taps/pace.h"
 #include "taps/track.h"
 
 #define SHORTEST_S 2.0
@@ -61,7 +62,7 @@ static CwStatus make_events(Work *w)
 
 static CwStatus find_events(Work *w)
 {
-  const CwTapPlaces anywhere = {0};
+  const CwTapPlaces anywhere = {.begin_s = NAN};
   const CwTapView view = {w->sight.beat, NULL, w->sight.n};
   CwTapSigns signs = {.n = 0};
   w->place = cw_new(w->n, sizeof *w->place);
@@ -127,6 +128,28 @@ static void tell(const Work *w, CwTapsFound *found)
   }
 }
 
+/// Listen, knowing the pace of the taps.
+static CwStatus listen(const Work *w, CwEarChoice choice, unsigned metre, const CwReport *report, CwHeard *heard)
+{
+  CwEar *ear = NULL;
+  CwStatus status = cw_ear_open(choice, w->features, report, &ear);
+  if (status != CW_OK || !ear) {
+    return status;
+  }
+  const size_t rows = cw_ear_rows(ear);
+  CwEarHint *hint = cw_ear_takes_hints(ear) ? cw_new(rows, sizeof *hint) : NULL;
+  status = hint || !cw_ear_takes_hints(ear) ? CW_OK : CW_ERR_NO_MEM;
+  if (hint) {
+    cw_taps_hint(w->tap_s, w->n, 1.0, metre, hint, rows);
+  }
+  if (status == CW_OK) {
+    status = cw_ear_listen(ear, hint, report, heard);
+  }
+  free(hint);
+  cw_ear_free(ear);
+  return status;
+}
+
 static CwStatus find(Work *w, unsigned metre, unsigned left_out, const CwHeard *heard, CwBeats *beats)
 {
   CwModel model = cw_model_for(heard);
@@ -164,7 +187,7 @@ CwStatus cw_beats_by_taps(const CwFeatures *features, const CwTaps *taps, const 
   CwStatus status = work.n < CW_LEAST_TAPS ? CW_ERR_NO_PULSE : cw_report_progress(report, "following taps", 0.0);
   CwHeard heard = {0};
   if (status == CW_OK) {
-    status = cw_ear_hear(options ? options->ear : CW_EAR_USUAL, features, report, &heard);
+    status = listen(&work, options ? options->ear : CW_EAR_USUAL, metre, report, &heard);
   }
   if (status == CW_OK) {
     status = find(&work, metre, options ? options->left_out : 0, &heard, beats);

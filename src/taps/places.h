@@ -15,6 +15,7 @@ typedef struct {
   const float *accent;    ///< how accented each should be; 0 when not known
   const bool *after_hold; ///< music out of tempo may lie before it
   const double *pin_s;    ///< where each must be; NaN when free
+  double begin_s;         ///< where the music begins; NaN when not known
 } CwTapPlaces;
 
 /// Beats before a place, which may lie outside.

@@ -3,37 +3,40 @@
 
 #include <math.h>
 
-// Probabilities, as their logarithms.
+// Probabilities, as their logarithms. The greater part was fitted, one after the other, on our own music with made taps.
 #define ON_PLACE (-0.05)    // of a tap that should be there
-#define MISSING (-4.2)      // of one that is not (1.5 %) ...
-#define MISSING_NEXT (-2.0) // ... and of the next one then missing too
+#define MISSING (-3.6)      // of one that is not (3 %) ...
+#define MISSING_NEXT (-4.4) // ... and of the next one then missing too
 #define UNENDED (-6.0)      // that taps end before the notes do ...
 #define UNTAPPED (-1.0)     // ... and of each place more without a tap, up to ...
 #define MANY 6.0            // ... as many
-#define PICK_UP (-3.0)      // of a tap before the notes begin, within a bar ...
-#define PICK_UP_NEXT (-1.0) // ... and of each more ...
+#define PICK_UP (-4.5)      // of a tap before the notes begin, within a bar ...
+#define PICK_UP_NEXT (-0.8) // ... and of each more ...
 #define BESIDE (-10.0)      // ... of taps farther before them or after their end ...
 #define BESIDE_NEXT (-4.0)  // ... and of each more, up to as many
-#define EXTRA (-3.9)        // of a tap on no place (2 %) ...
-#define FAR_EXTRA (-3.0)    // ... and that it is far from any other
+#define LATE_BEGIN (-3.0)   // of music before the notes begin ...
+#define LATE_BEATS 0.4      // ... more than so many beats
+#define EXTRA (-4.5)        // of a tap on no place (1 %) ...
+#define FAR_EXTRA (-4.8)    // ... and that it is far from any other
 #define DOUBLE_S 0.2        // double taps are so near each other
 #define JUMP_CHANGE 0.5     // ln(tempo)
 #define JUMP_WIDTH 4.0      // ln of the slowest tempo over the quickest, for one that begins anew
 #define FIRST_CHANGE 0.3
-#define DRAWN 0.4   // of the jumps are a beat drawn out, in the same tempo, by a little ...
+#define DRAWN 0.4   // how often, for its share of the jumps, a beat is drawn out, in the same tempo, by a little ...
 #define LITTLE 0.15 // ... by up to about so many beats ...
-#define LATE 0.3    // ... or by much, by about so many ...
+#define LATE 0.5    // ... or by much, by about so many ...
 #define MUCH 0.7
 #define MUCH_SPREAD 0.4
 #define CHANGED 0.2 // ... these change the tempo by much ...
-#define ANEW 0.1    // ... and these begin another
-#define AGAIN 0.2   // ... or the usual one again
+#define ANEW 0.16   // ... and these begin another
+#define AGAIN 0.32  // ... or the usual one again
 #define USUAL_CHANGE 0.2
 #define USUAL_RATE 0.1
 #define QUICKEST_S 0.1
 #define SLIGHTEST_S 0.02
 #define ON_WEIGHT 0.5
-#define MISSED_WEIGHT 0.5
+#define MISSED_WEIGHT 0.5       // of what the music says where no tap is ...
+#define MISSED_WEIGHT_NOTED 1.0 // ... where notes say how many places there are
 #define ACCENT_WEIGHT 0.5
 #define HELD_S 10.0 // a hold is about so long
 #define PIN_SPREAD_S 0.15
@@ -61,10 +64,11 @@ static double worth_of(const CwTapBelief *b, long place, double at_s)
 static double worth_between(const CwTapBelief *b, const CwTapReading *r, long place, double tap_s)
 {
   const long missing = place - r->place - 1;
+  const double weight = b->places->n > 0 ? MISSED_WEIGHT_NOTED : MISSED_WEIGHT;
   double sum = missing > 0 ? MISSING + MISSING_NEXT * (double)(missing - 1) : 0.0;
   for (long i = 1; i <= missing; i++) {
     const double share = (double)i / (double)(missing + 1);
-    sum += MISSED_WEIGHT * cw_tap_sign_of_beat(b->signs, r->at_s + share * (tap_s - r->at_s) - b->habit.delay_s);
+    sum += weight * cw_tap_sign_of_beat(b->signs, r->at_s + share * (tap_s - r->at_s) - b->habit.delay_s);
   }
   return sum;
 }
@@ -190,6 +194,14 @@ static double worth_beside(long more)
   return BESIDE + BESIDE_NEXT * fmin((double)more, MANY);
 }
 
+/// What it is worth that the notes begin where they do: mostly the music does so too.
+static double worth_of_begin(const CwTapBelief *b, long place, double at_s, double beat_s)
+{
+  const double beats = cw_tap_place_beats(b->places, place) - cw_tap_place_beats(b->places, 0);
+  const double late_s = at_s - b->habit.delay_s - beats * beat_s - b->places->begin_s;
+  return late_s > LATE_BEATS * beat_s ? LATE_BEGIN : 0.0; // not late where nothing is known
+}
+
 /// Where the first tap may be, beforehand.
 static double worth_of_first(const CwTapPlaces *places, long place)
 {
@@ -207,7 +219,8 @@ static double worth_of_first(const CwTapPlaces *places, long place)
 CwTapReading cw_tap_reading_first(const CwTapBelief *b, double tap_s, double beat_s, long place)
 {
   CwTapReading r = {.usual_s = beat_s, .before = -1};
-  take_afresh(b, &r, tap_s, place, beat_s, worth_of_first(b->places, place) + worth_of(b, place, tap_s), &r);
+  const double begun = worth_of_first(b->places, place) + worth_of_begin(b, place, tap_s, beat_s);
+  take_afresh(b, &r, tap_s, place, beat_s, begun + worth_of(b, place, tap_s), &r);
   return r;
 }
 

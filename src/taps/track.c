@@ -9,7 +9,7 @@
 #include "base/memory.h"
 #include "taps/reading.h"
 
-enum { KEPT = 80, ALIKE = 5 };
+enum { KEPT = 200, ALIKE = 10 };
 
 #define MOST_BEFORE 12 // taps before the notes begin
 #define HOPELESS 30.0  // a reading so much less probable than the best is dropped
