@@ -11,6 +11,7 @@
 #include "lineup/alone.h"
 #include "lineup/by_pins.h"
 #include "lineup/compare.h"
+#include "lineup/doubt.h"
 #include "lineup/expect.h"
 #include "lineup/follow.h"
 #include "lineup/kept.h"
@@ -46,6 +47,7 @@ typedef struct {
   double *time_s;          ///< of the counts
   double *end_s;           ///< of the counts: the next one, but before a hold or the end
   size_t n_found;
+  CwDoubt doubt;
   float *sure;  ///< of tapped counts: probability that the time is right; NULL when nobody tapped
   bool sought;  ///< there was a pulse to search for
   bool by_pins; ///< nothing could be followed: attacks mean nothing
@@ -65,6 +67,7 @@ static void work_free(Work *w)
   free(w->time_s);
   free(w->end_s);
   free(w->sure);
+  cw_doubt_free(&w->doubt);
 }
 
 static CwStatus work_init(Work *w)
@@ -121,6 +124,9 @@ static CwStatus follow(Work *w, const CwReport *report)
   if (status == CW_OK) {
     status = cw_follow_alike(w->features, w->notebook, &w->plan, &coarse, &bands, score, report, w->time_s, &w->n_found,
                              w->evidence);
+  }
+  if (status == CW_OK) {
+    status = cw_doubt_search(&w->plan, &coarse, &bands, w->time_s, w->n_found, report, &w->doubt);
   }
   if (status != CW_OK) {
     return status;
@@ -188,25 +194,28 @@ static CwStatus follow_taps(Work *w, const CwLineupOptions *options, size_t n_ta
   return status == CW_OK && !all ? follow_rest(w, report) : status;
 }
 
-/// Probability that a one is right, from the mean certainty of the beats in its phrase: that is certain of a pulse, not
-/// of which beat of it is the one, so only near-certainty says much. Rough: by eye from rubato piano music.
-static double sureness(double certainty)
+/// Probability that the one of a phrase is right.
+static double sureness(const Work *w, size_t phrase, size_t begin)
 {
-  return 0.1 + 0.75 * pow(certainty, 5.0);
+  const CwPlanCount *one = &w->plan.count[begin];
+  if (!isnan(one->pin_s) && !one->spread) {
+    return 1.0;
+  }
+  if (w->sure && w->sure[begin] > 0) {
+    return (double)w->sure[begin];
+  }
+  return cw_doubt_sure(&w->doubt, phrase, w->time_s[begin]);
 }
 
 static CwStatus make_line(const Work *w, const CwNotebook *notebook, CwCountLine *line)
 {
   line->metre = notebook->head.metre;
   line->beats_per_count = w->plan.count[0].beats;
-  for (size_t begin = 0, next = 0; begin < w->n_found; begin = next) {
-    double near = 0;
-    for (next = begin; next < w->n_found && w->plan.count[next].phrase == w->plan.count[begin].phrase; next++) {
-      near += (double)cw_look_near(&w->look, w->time_s[next]);
+  for (size_t begin = 0, next = 0, phrase = 0; begin < w->n_found; begin = next, phrase++) {
+    while (next < w->n_found && w->plan.count[next].phrase == w->plan.count[begin].phrase) {
+      next++;
     }
-    const bool pinned = !isnan(w->plan.count[begin].pin_s) && !w->plan.count[begin].spread;
-    const bool tapped = w->sure && w->sure[begin] > 0;
-    const double confidence = pinned ? 1.0 : tapped ? (double)w->sure[begin] : sureness(near / (double)(next - begin));
+    const double confidence = sureness(w, phrase, begin);
     const double end_s = cw_plan_is_cut(&w->plan, next - 1) ? w->end_s[next - 1] : w->time_s[next];
     const CwStatus status = cw_count_line_add(line, w->time_s + begin, (unsigned)(next - begin), end_s, confidence);
     if (status != CW_OK) {
