@@ -25,6 +25,7 @@
 
 #define SHORTEST_S 2.0
 #define SHORTEST_BEAT_S 0.15 // quicker than can be followed
+#define UNFOLLOWED 0.1       // how sure a one is that only lies evenly between pins
 #define COARSE_STEP 5        // frames put together for the first search
 #define COARSE_RATIO 1.09
 #define COARSE_MOST 60000  // frames of a band: the search counts them in 16 bits
@@ -204,7 +205,8 @@ static double sureness(const Work *w, size_t phrase, size_t begin)
   if (w->sure && w->sure[begin] > 0) {
     return (double)w->sure[begin];
   }
-  return cw_doubt_sure(&w->doubt, phrase, w->time_s[begin]);
+  const double sure = cw_doubt_sure(&w->doubt, phrase, w->time_s[begin]);
+  return sure >= 0 ? sure : UNFOLLOWED;
 }
 
 static CwStatus make_line(const Work *w, const CwNotebook *notebook, CwCountLine *line)

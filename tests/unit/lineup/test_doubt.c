@@ -6,7 +6,7 @@
 #include "lineup/doubt.h"
 #include "unit/cw_test.h"
 
-enum { COUNTS = 32, PHRASES = COUNTS / 8, BEAT_FRAMES = 10, FRAMES = (COUNTS + 8) * BEAT_FRAMES };
+enum { COUNTS = 32, PHRASES = COUNTS / 8, BEAT_FRAMES = 10, FRAMES = (COUNTS + 4) * BEAT_FRAMES };
 #define RATE_HZ 20.0
 
 typedef struct {
@@ -20,7 +20,7 @@ typedef struct {
   CwBands bands;
 } Piece;
 
-/// A pulse every half a second from 2 s on, so much above what is between; its bars of four begin with accents.
+/// A pulse every half a second from 2 s on, to the end of the counts, so much above what is between; its bars of four begin with accents.
 static void make(Piece *p, float clear)
 {
   memset(p, 0, sizeof *p);
