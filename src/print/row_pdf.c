@@ -59,6 +59,8 @@ static unsigned choose_columns(CwPress *press, const CwRowLook *look, const CwSh
   if (!cw_cells_fit_counts(cells, row->counts)) {
     return 0;
   }
+  const bool dry = press->canvas.dry;
+  press->canvas.dry = true; // other roles' steps are measured while the row is drawn
   for (unsigned columns = CW_COUNTS_PER_LINE; columns > 1; columns /= 2) { // one in a line would be a list
     const CwGrid grid = grid_of(look, row, cells, columns, column);
     double height = 0;
@@ -71,6 +73,7 @@ static unsigned choose_columns(CwPress *press, const CwRowLook *look, const CwSh
       break; // shorter lines are more lines, whose bands alone take too much
     }
   }
+  press->canvas.dry = dry;
   return least <= cw_press_page_height(press) / 2 ? best : 0;
 }
 

@@ -2,8 +2,14 @@
 """The sheets of notebooks in many styles: tests/notebooks, with what is printed of them in its folder golden."""
 import os
 import pathlib
+import shutil
+import sys
+import unittest
 
 import harness
+
+sys.path.append(str(pathlib.Path(__file__).resolve().parent.parent / 'unit' / 'print'))
+import check_pdf  # noqa: E402
 
 NOTEBOOKS = pathlib.Path(__file__).resolve().parent.parent / 'notebooks'
 STYLES = ('adagio-in-half-bars', 'ensemble-in-canon', 'french', 'hurried', 'japanese', 'mistakes', 'pas-de-deux',
@@ -31,6 +37,15 @@ class Notebooks(harness.Case):
                 self.assertEqual([row['number'] for row in sheet['phrases']], list(range(1, len(sheet['phrases']) + 1)))
                 self.good('sheet', notes, '-o', f'{style}.pdf', '-o', f'{style}.csv')
                 self.assertTrue((self.folder / f'{style}.pdf').read_bytes().startswith(b'%PDF-'))
+
+    @unittest.skipUnless(shutil.which('pdftotext'), 'without poppler')
+    def test_nothing_on_a_page_lies_over_anything_else(self):
+        for style in STYLES:
+            with self.subTest(style):
+                self.good('sheet', NOTEBOOKS / f'{style}.txt', '-o', f'{style}.pdf')
+                width, height = check_pdf.PAPER['a4']
+                for words in check_pdf.pages_of(self.folder / f'{style}.pdf'):
+                    self.assertEqual(list(check_pdf.check_places(words, width, height, style)), [])
 
     def test_what_is_unclear_is_told_with_its_place(self):
         for style in ('hurried', 'mistakes'):
