@@ -63,6 +63,11 @@ class Outcome(unittest.TestResult):
         super().addError(test, err)
         self.tell_failure(test, err)
 
+    def addSubTest(self, test, subtest, err):
+        super().addSubTest(test, subtest, err)
+        if err:
+            self.tell_failure(subtest, err)
+
 
 def main():
     """Run the tests of the calling file."""
