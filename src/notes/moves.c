@@ -48,6 +48,7 @@ typedef struct {
   bool french;
   size_t phrase;
   size_t line;
+  const char *last; ///< brackets looked at last
   const char *role; ///< whose words these are; NULL: everybody's
 } Search;
 
@@ -128,6 +129,9 @@ static size_t guess_role(const char *c)
 /// blanks have any. @return Its length; 0 when there is none.
 static size_t match_turn(const Search *search, const char *c, size_t word, bool *on)
 {
+  if (!strchr("eErRsS", *c) && (unsigned char)*c < 0x80) {
+    return 0; // no such word begins so; most are passed over here
+  }
   for (size_t i = 0; i < sizeof turn / sizeof turn[0]; i++) {
     const size_t n = strlen(turn[i].word);
     if ((turn[i].anywhere || word == n) && (!turn[i].french || search->french) &&
@@ -217,6 +221,9 @@ static const char *next_clause(const char *c)
     if (strchr(",;/+&.", *c)) {
       return c + 1;
     }
+    if (*c != ' ' && (unsigned char)*c != 0xE3) {
+      continue;
+    }
     if (strncasecmp(c, " and ", 5) == 0 || strncasecmp(c, " then ", 6) == 0) {
       return c + (c[1] == 'a' || c[1] == 'A' ? 5 : 6);
     }
@@ -266,6 +273,10 @@ static void read_steps(Search *search, const CwStep *step, size_t n, double over
 static void put_roles(Search *search, const char *roles)
 {
   const char *name = NULL;
+  if (roles && search->last && strcmp(roles, search->last) == 0) {
+    return; // repeats name the same again and again
+  }
+  search->last = roles ? roles : search->last;
   for (size_t length = 0; roles && (length = cw_name_next(&roles, &name)) > 0;) {
     search->parser->full = search->parser->full || !cw_names_put(&search->cast, name, length, 0);
   }
