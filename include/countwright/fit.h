@@ -32,7 +32,8 @@ typedef struct {
   size_t last;     ///< ... to this one is as good: the music cannot tell them apart
   unsigned counts; ///< of the missing phrase; that the phrase should have; 0 for an extra one
   double gain;     ///< ln of how much better notes and music fit than without it, the change's own cost taken off
-  double chance;   ///< 0 to 1: its share among all that were weighed, no change among them
+  double chance;   ///< 0 to 1: its share among all that were weighed, no change among them; no probability: of made
+                   ///< mistakes half are right where they are first
   double at_s;     ///< where in the music the phrase is
 } CwFit;
 

@@ -53,12 +53,10 @@ CwStatus cw_fits_explain(const CwFits *fits, CwMessages *messages)
     char second[2 * ROOM];
     char time[24];
     const bool also = i + 1 < fits->n && fits->fit[i].gain - fits->fit[i + 1].gain < AS_GOOD;
-    const double chance = fits->fit[i].chance + (also ? fits->fit[i + 1].chance : 0.0);
     cw_format_time(fits->fit[i].at_s, time);
     name_fit(&fits->fit[i], first);
-    status = cw_messages_add(messages, "%s: %s%s%s, near %s (%.0f in 100)", i == 0 ? "it fits better so" : "or else so",
-                             first, also ? ", or " : "", also ? name_fit(&fits->fit[i + 1], second) : "", time,
-                             100 * chance);
+    status = cw_messages_add(messages, "%s: %s%s%s, near %s", i == 0 ? "it may fit better so" : "or else so", first,
+                             also ? ", or " : "", also ? name_fit(&fits->fit[i + 1], second) : "", time);
     i += also ? 2 : 1;
   }
   return status;
