@@ -43,15 +43,6 @@ static void shake(const float *from, size_t n, float spread, uint64_t *state, fl
   }
 }
 
-static size_t count_phrases(const CwPlan *plan)
-{
-  size_t n = plan->n > 0;
-  for (size_t i = 1; i < plan->n; i++) {
-    n += plan->count[i].phrase != plan->count[i - 1].phrase;
-  }
-  return n;
-}
-
 /// Keep the ones of one search.
 static void keep_ones(const CwPlan *plan, const double *time_s, size_t n_found, float *one_s)
 {
@@ -108,7 +99,7 @@ CwStatus cw_doubt_search(const CwPlan *plan, const CwSight *sight, const CwBands
 {
   uint64_t state = 88172645463325252ULL;
   Shaken s = {0};
-  *doubt = (CwDoubt){.n = SEARCHES, .phrases = count_phrases(plan)};
+  *doubt = (CwDoubt){.n = SEARCHES, .phrases = cw_plan_phrases(plan)};
   doubt->one_s = cw_new(doubt->n * doubt->phrases, sizeof *doubt->one_s);
   CwStatus status = doubt->one_s ? shaken_init(&s, plan, sight, bands, time_s, n_found) : CW_ERR_NO_MEM;
   for (size_t k = 0; k < doubt->n && status == CW_OK; k++) {

@@ -381,16 +381,6 @@ static CwStatus find(Work *w, CwFits *fits)
   return status == CW_ERR_NO_PULSE ? CW_OK : status;
 }
 
-/// Whether someone says how many beats a count has.
-static bool is_level_given(const CwNotebook *notebook)
-{
-  bool given = false;
-  for (size_t p = 0; p < notebook->n_phrases; p++) {
-    given = given || notebook->phrase[p].beats_per_count > 0;
-  }
-  return given;
-}
-
 CwStatus cw_fits_find(const CwFeatures *features, const CwNotebook *notebook, const CwLineupOptions *options,
                       const CwReport *report, CwCountLine *line, CwMessages *messages, CwFits *fits)
 {
@@ -407,7 +397,7 @@ CwStatus cw_fits_find(const CwFeatures *features, const CwNotebook *notebook, co
   if (status == CW_OK && line->n_phrases > 0) {
     const double given = options ? options->beats_per_count : 0.0;
     work.again.report = report;
-    work.again.beats_per_count = given > 0 || is_level_given(notebook) ? given : line->beats_per_count;
+    work.again.beats_per_count = cw_plan_level_is_given(notebook, given) ? given : line->beats_per_count;
     work.again.without_pins = options && options->without_pins;
     status = find(&work, fits);
   }

@@ -315,16 +315,6 @@ static CwStatus look_at(Work *w, CwEarChoice ear, bool alone, const CwReport *re
   return status;
 }
 
-/// Whether someone says how many beats a count has.
-static bool is_level_given(const CwNotebook *notebook, const CwLineupOptions *options)
-{
-  bool given = options && options->beats_per_count > 0;
-  for (size_t p = 0; p < notebook->n_phrases; p++) {
-    given = given || notebook->phrase[p].beats_per_count > 0;
-  }
-  return given;
-}
-
 static CwStatus make_plan(Work *w, const CwNotebook *notebook, const CwLineupOptions *options, bool level_given,
                           CwMessages *messages)
 {
@@ -362,7 +352,7 @@ CwStatus cw_lineup_kept(const CwFeatures *features, const CwNotebook *notebook, 
   if (features->duration_s < SHORTEST_S) {
     return CW_ERR_TOO_SHORT;
   }
-  evidence->level_given = is_level_given(notebook, options);
+  evidence->level_given = cw_plan_level_is_given(notebook, options ? options->beats_per_count : 0.0);
   const CwEarChoice ear = options ? options->ear : CW_EAR_USUAL;
   CwStatus status = look_at(&work, ear, evidence != &unwanted || !evidence->level_given, report);
   if (status == CW_OK) {

@@ -110,6 +110,24 @@ CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, CwPlan
   return CW_OK;
 }
 
+size_t cw_plan_phrases(const CwPlan *plan)
+{
+  size_t n = plan->n > 0;
+  for (size_t i = 1; i < plan->n; i++) {
+    n += plan->count[i].phrase != plan->count[i - 1].phrase;
+  }
+  return n;
+}
+
+bool cw_plan_level_is_given(const CwNotebook *notebook, double beats_per_count)
+{
+  bool given = beats_per_count > 0;
+  for (size_t p = 0; p < notebook->n_phrases; p++) {
+    given = given || notebook->phrase[p].beats_per_count > 0;
+  }
+  return given;
+}
+
 void cw_plan_free(CwPlan *plan)
 {
   free(plan->count);

@@ -44,6 +44,12 @@ typedef struct {
 CW_NODISCARD CwStatus cw_plan_make(const CwNotebook *notebook, double beats_per_count, CwPlan *plan,
                                    CwMessages *messages);
 
+/// Phrases of a plan.
+size_t cw_plan_phrases(const CwPlan *plan);
+
+/// Whether someone says how many beats a count has: `beats_per_count` when it is over 0, or the notes.
+bool cw_plan_level_is_given(const CwNotebook *notebook, double beats_per_count);
+
 /// Release and set to empty.
 void cw_plan_free(CwPlan *plan);
 

@@ -390,11 +390,9 @@ static CwStatus begin(CwSession *s, const CwLineupOptions *options, const CwRepo
   s->sound = kept.sound;
   s->without_pins = options && options->without_pins;
   s->beats_per_count = options ? options->beats_per_count : 0.0;
-  bool given = s->beats_per_count > 0;
-  for (size_t p = 0; p < s->notebook->n_phrases; p++) {
-    given = given || s->notebook->phrase[p].beats_per_count > 0;
+  if (!cw_plan_level_is_given(s->notebook, s->beats_per_count)) {
+    s->beats_per_count = s->line.beats_per_count;
   }
-  s->beats_per_count = given ? s->beats_per_count : s->line.beats_per_count;
   return status;
 }
 

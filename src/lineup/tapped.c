@@ -68,21 +68,12 @@ static double plan_beats(const CwPlan *plan)
   return beats;
 }
 
-static size_t plan_phrases(const CwPlan *plan)
-{
-  size_t n = 1;
-  for (size_t i = 1; i < plan->n; i++) {
-    n += plan->count[i].phrase != plan->count[i - 1].phrase;
-  }
-  return n;
-}
-
 /// What was tapped, by how many taps there are.
 static CwTapsOn find_on(const CwPlan *plan, size_t n_taps)
 {
   const double n[] = {[CW_TAPS_ON_BEATS] = plan_beats(plan),
                       [CW_TAPS_ON_COUNTS] = (double)plan->n,
-                      [CW_TAPS_ON_ONES] = (double)plan_phrases(plan)};
+                      [CW_TAPS_ON_ONES] = (double)cw_plan_phrases(plan)};
   CwTapsOn best = CW_TAPS_ON_COUNTS;
   for (CwTapsOn on = CW_TAPS_ON_BEATS; on <= CW_TAPS_ON_ONES; on++) {
     if (fabs(log((double)n_taps / n[on])) < fabs(log((double)n_taps / n[best])) - 1e-9) {
@@ -98,7 +89,7 @@ double cw_beats_of_a_tap(const CwPlan *plan, size_t n_taps, CwTapsOn on)
   case CW_TAPS_ON_BEATS:
     return 1.0;
   case CW_TAPS_ON_ONES:
-    return plan_beats(plan) / (double)plan_phrases(plan);
+    return plan_beats(plan) / (double)cw_plan_phrases(plan);
   default:
     return plan_beats(plan) / (double)plan->n;
   }

@@ -13,6 +13,12 @@ static int by_value(const void *a, const void *b)
   return (left > right) - (left < right);
 }
 
+double cw_taps_middle(double *value, size_t n)
+{
+  qsort(value, n, sizeof *value, by_value);
+  return n > 0 ? value[n / 2] : 0.0;
+}
+
 /// Median of the intervals of taps near tap `i`.
 static double interval_near(const double *tap_s, size_t n, size_t i)
 {
@@ -24,8 +30,7 @@ static double interval_near(const double *tap_s, size_t n, size_t i)
       interval[n_intervals++] = tap_s[k + 1] - tap_s[k];
     }
   }
-  qsort(interval, n_intervals, sizeof *interval, by_value);
-  return n_intervals > 0 ? interval[n_intervals / 2] : 0.0;
+  return cw_taps_middle(interval, n_intervals);
 }
 
 void cw_taps_hint(const double *tap_s, size_t n_taps, double beats, unsigned metre, CwEarHint *hint, size_t rows)

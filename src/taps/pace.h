@@ -7,6 +7,9 @@
 
 #include "ear/ear.h"
 
+/// Middle one of `n` values, which are put in order; 0 when there are none.
+double cw_taps_middle(double *value, size_t n);
+
 /// Fill in how long beats are about each row, from the median of the intervals of the taps near by.
 /// @param tap_s `n_taps` taps, two or more, ascending. @param beats Beats from a tap to the next.
 /// @param metre Beats in a bar; 0 when not known.

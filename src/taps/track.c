@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "taps/pace.h"
 #include "taps/reading.h"
 
 enum { KEPT = 200, ALIKE = 10 };
@@ -70,13 +71,6 @@ static void keep_best(Track *t, size_t tap)
   t->n_next = 0;
 }
 
-static int by_value(const void *a, const void *b)
-{
-  const double left = *(const double *)a;
-  const double right = *(const double *)b;
-  return (left > right) - (left < right);
-}
-
 /// Median of the first few intervals.
 static double first_interval(const double *tap_s, size_t n)
 {
@@ -87,8 +81,7 @@ static double first_interval(const double *tap_s, size_t n)
       interval[n_intervals++] = tap_s[i] - tap_s[i - 1];
     }
   }
-  qsort(interval, n_intervals, sizeof *interval, by_value);
-  return n_intervals > 0 ? interval[n_intervals / 2] : 0.5;
+  return n_intervals > 0 ? cw_taps_middle(interval, n_intervals) : 0.5;
 }
 
 /// Readings of the first tap: wherever the notes may begin.
