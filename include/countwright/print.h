@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 /// @file print.h
-/// Sheets, count lines and drift as text, PDF, SVG, PNG, JSON and CSV. Numbers never follow the locale. Every writer
+/// Sheets, count lines and drift as text, PDF, SVG, PNG, JSON, CSV and MIDI. Numbers never follow the locale. Every writer
 /// writes to an open stream and leaves it open; CW_ERR_WRITE means the stream reported an error.
 ///
 /// The JSON forms follow the schemas in src/print/schema/, which state every field.
@@ -46,6 +46,17 @@ CW_API CW_NODISCARD CwStatus cw_sheet_json(const CwSheet *sheet, FILE *out);
 /// to read such text back, take one apostrophe off a field that begins with one and matches ^[' ]*[=+@-].
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_sheet_csv(const CwSheet *sheet, FILE *out);
+
+/// The sheet as a Standard MIDI File 1.0 (format 1, 960 ticks to the quarter), so that any music program shows the eights:
+/// a tempo map by which each count falls at its second in the recording, to a few microseconds; time signatures where the
+/// metre is known, bars beginning anew at the first one, after holds and where the metre changes; a marker at each one
+/// (its number and, where one begins, its section) and at each hold; the counts as strokes on General MIDI's drum channel,
+/// with lyrics; the steps as texts. Where no unit is given a beat is a quarter.
+/// @param line The times; at least one phrase. @param number Of each phrase of the line, its number on the
+/// sheet; NULL: from 1 on.
+/// @return CW_OK, CW_ERR_BAD_ARG (no phrases), CW_ERR_TOO_LONG, CW_ERR_WRITE or CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_sheet_midi(const CwSheet *sheet, const CwCountLine *line, const size_t *number,
+                                           FILE *out);
 
 /// A count line as JSON (schema/count-line.json).
 /// @param number The number of each phrase; NULL: from 1 on.

@@ -22,6 +22,11 @@ static CwStatus sheet_csv(const CliContent *content, FILE *out)
   return cw_sheet_csv(content->sheet, out);
 }
 
+static CwStatus sheet_midi(const CliContent *content, FILE *out)
+{
+  return cw_sheet_midi(content->sheet, content->line, content->number, out);
+}
+
 static CwStatus drift_text(const CliContent *content, FILE *out)
 {
   return cw_drift_text(content->table, content->columns, out);
@@ -69,7 +74,7 @@ static CwStatus plain_text(const CliContent *content, FILE *out)
 
 const CliForm cli_text_forms[] = {{".txt", plain_text}, {NULL, NULL}};
 const CliForm cli_line_forms[] = {{".json", line_json}, {".csv", line_csv}, {NULL, NULL}};
-const CliForm cli_sheet_forms[] = {
-    {".txt", sheet_text}, {".pdf", sheet_pdf}, {".json", sheet_json}, {".csv", sheet_csv}, {NULL, NULL}};
+const CliForm cli_sheet_forms[] = {{".txt", sheet_text}, {".pdf", sheet_pdf},  {".json", sheet_json},
+                                   {".csv", sheet_csv},  {".mid", sheet_midi}, {NULL, NULL}};
 const CliForm cli_drift_forms[] = {{".txt", drift_text}, {".json", drift_json}, {".csv", drift_csv}, {NULL, NULL}};
 const CliForm cli_chart_forms[] = {{".svg", chart_svg}, {".pdf", chart_pdf}, {".png", chart_png}, {NULL, NULL}};

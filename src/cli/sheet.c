@@ -77,7 +77,7 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     return CLI_FAILED;
   }
   const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
-  if (!recording && !by_line && args->value[CLI_LIST].given) {
+  if (!recording && !by_line && (args->value[CLI_LIST].given || cli_outputs_have(outputs, ".mid"))) {
     cli_say(notes, "no recording is named, so there are no times");
     return CLI_FAILED;
   }

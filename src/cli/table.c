@@ -5,7 +5,7 @@
 
 const char cli_purpose[] = "ties a dancer's counts to the music";
 
-static const char *const sheet_endings[] = {".pdf", ".txt", ".json", ".csv", NULL};
+static const char *const sheet_endings[] = {".pdf", ".txt", ".json", ".csv", ".mid", NULL};
 static const char *const table_endings[] = {".txt", ".json", ".csv", NULL};
 static const char *const notes_endings[] = {".txt", NULL};
 static const char *const line_endings[] = {".json", ".csv", NULL};

@@ -89,12 +89,27 @@ bool cli_outputs_begin(const CliArgs *args, const char *const *path, size_t n, C
   return true;
 }
 
-static CliWriter writer_for(const CliForm *forms, const char *path)
+static bool ends_with(const char *path, const char *ending)
 {
   const size_t length = strlen(path);
+  const size_t its = strlen(ending);
+  return length > its && strcasecmp(path + length - its, ending) == 0;
+}
+
+bool cli_outputs_have(const CliOutputs *outputs, const char *ending)
+{
+  for (size_t i = 0; i < outputs->n; i++) {
+    if (ends_with(outputs->path[i], ending)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+static CliWriter writer_for(const CliForm *forms, const char *path)
+{
   for (const CliForm *form = forms; form->ending; form++) {
-    const size_t ending = strlen(form->ending);
-    if (length > ending && strcasecmp(path + length - ending, form->ending) == 0) {
+    if (ends_with(path, form->ending)) {
       return form->write;
     }
   }

@@ -66,6 +66,9 @@ bool cli_outputs_begin(const CliArgs *args, const char *const *path, size_t n, C
 /// Whether no output would replace `input` (NULL: nothing). Says so when one would.
 bool cli_outputs_spare(const CliOutputs *outputs, const char *input);
 
+/// Whether one has that ending, in capitals or not.
+bool cli_outputs_have(const CliOutputs *outputs, const char *ending);
+
 /// Give files up that were begun. Safe on zeroed outputs and after cli_write_all().
 void cli_outputs_cancel(CliOutputs *outputs);
 

@@ -43,6 +43,7 @@ CwStatus cw_count_line_file_read(const char *text, size_t size, CwCountLineFile 
 {
   *file = (CwCountLineFile){0};
   cw_count_line_init(&file->line, 0);
+  file->line.beats_per_count = 0; // CSV does not say
   size_t i = 0;
   while (i < size && strchr(" \t\r\n", text[i]) && text[i]) {
     i++;

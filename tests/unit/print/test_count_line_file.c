@@ -93,6 +93,7 @@ static void what_is_written_is_read_back(void **state)
         assert_near(file.line.duration_s, made.line.duration_s, 0.00051);
       } else {
         assert_null(file.recording);
+        assert_near(file.line.beats_per_count, 0, 0); // not said
       }
       cw_count_line_file_free(&file);
       free(text);
