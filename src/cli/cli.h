@@ -74,6 +74,8 @@ typedef enum {
   CLI_WIDTH,
   CLI_OVERWRITE,
   CLI_NO_CACHE,
+  CLI_PORT,
+  CLI_NO_BROWSER,
   CLI_LEAVE_OUT,
   CLI_HELP,
   CLI_N_OPTIONS
@@ -164,5 +166,6 @@ int cli_sheet(const CliArgs *args);
 int cli_drift(const CliArgs *args);
 int cli_carry(const CliArgs *args);
 int cli_check(const CliArgs *args);
+int cli_desk(const CliArgs *args);
 
 #endif

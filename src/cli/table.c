@@ -185,6 +185,15 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
     [CLI_NO_CACHE] = {.name = "no-cache",
                       .kind = CLI_SWITCH,
                       .help = "measure the recordings anew, and keep nothing for the next time"},
+    [CLI_PORT] = {.name = "port",
+                  .kind = CLI_WHOLE,
+                  .value = "N",
+                  .least = 1024,
+                  .most = 65535,
+                  .help = "the port of this machine to answer at; without it, any that is free"},
+    [CLI_NO_BROWSER] = {.name = "no-browser",
+                        .kind = CLI_SWITCH,
+                        .help = "only print the address, instead of opening it in the browser, too"},
     [CLI_LEAVE_OUT] = {.name = "leave-out",
                        .hidden = true,
                        .kind = CLI_CUES,
@@ -261,6 +270,19 @@ const CliCommand cli_command[] = {
      .example = "countwright check notes.txt",
      .run = cli_check,
      .option = {CLI_SINCE, CLI_SIDE, CLI_WORDS, CLI_GLOSSARY, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_JSON, CLI_HELP}},
+    {.name = "desk",
+     .operands = "FOLDER",
+     .least_operands = 1,
+     .most_operands = 1,
+     .summary = "open a page on which to listen, tap, correct and write",
+     .text = "Serves a page for a folder of recordings and notebooks and opens it in the browser: the music with its "
+             "counts, the notes beside it, corrections by hand, and what comes of them to print. Only this machine can "
+             "reach it, and only the browser that opens the printed address. The notebooks stay plain files of the "
+             "folder, and may be changed elsewhere meanwhile. Steps to undo are kept in '.countwright' there. Ctrl-C "
+             "ends it.",
+     .example = "countwright desk ferrymen",
+     .run = cli_desk,
+     .option = {CLI_PORT, CLI_NO_BROWSER, CLI_NO_CACHE, CLI_HELP}},
 };
 
 const size_t cli_n_commands = sizeof cli_command / sizeof cli_command[0];
