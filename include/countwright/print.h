@@ -13,6 +13,7 @@
 #include "countwright/api.h"
 #include "countwright/count_line.h"
 #include "countwright/drift.h"
+#include "countwright/language.h"
 #include "countwright/sheet.h"
 #include "countwright/status.h"
 
@@ -28,7 +29,7 @@ typedef enum { CW_PAPER_A4, CW_PAPER_LETTER } CwPaper;
 CW_API CW_NODISCARD CwStatus cw_sheet_text(const CwSheet *sheet, unsigned columns, FILE *out);
 
 /// Who is on stage when, a few lines for each role. @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
-CW_API CW_NODISCARD CwStatus cw_cast_text(const CwCast *cast, unsigned columns, FILE *out);
+CW_API CW_NODISCARD CwStatus cw_cast_text(const CwCast *cast, CwLanguage labels, unsigned columns, FILE *out);
 
 /// The same as JSON (schema/cast.json).
 CW_API CW_NODISCARD CwStatus cw_cast_json(const CwCast *cast, FILE *out);

@@ -11,6 +11,7 @@
 #include "countwright/cast.h"
 #include "countwright/count_line.h"
 #include "countwright/evidence.h"
+#include "countwright/language.h"
 #include "countwright/notebook.h"
 #include "countwright/report.h"
 #include "countwright/status.h"
@@ -69,7 +70,8 @@ typedef struct {
   char *dance;
   char *role;
   char *recording;
-  char *language;      ///< as BCP 47 or a word from the head; NULL when unknown
+  char *language;      ///< of the notes, as BCP 47 or a word from the head; NULL when unknown
+  CwLanguage labels;   ///< what the labels are in: the notes' language where that is one of them, else English
   unsigned metre;      ///< beats in a bar, 0 when unknown
   unsigned metre_unit; ///< 4 in 3/4; 0 when unknown
   double beats_per_count;

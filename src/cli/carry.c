@@ -6,6 +6,7 @@
 #include "cli/found.h"
 #include "cli/kept.h"
 #include "cli/origin.h"
+#include "cli/page.h"
 #include "cli/talk.h"
 #include "cli/text.h"
 #include "cli/write.h"
@@ -143,6 +144,7 @@ static int write_copy(const CliArgs *args, Job *job)
 static int write_all(const CliArgs *args, Job *job)
 {
   const CliValue *value = args->value;
+  cli_take_language(args, &job->sheet);
   CliContent content = {.line = &job->line,
                         .number = job->number,
                         .recording = cli_base_name(args->operand[1]),

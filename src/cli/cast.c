@@ -8,7 +8,7 @@
 
 static CwStatus cast_text(const CliContent *content, FILE *out)
 {
-  return cw_cast_text(&content->sheet->cast, content->columns, out);
+  return cw_cast_text(&content->sheet->cast, content->sheet->labels, content->columns, out);
 }
 
 static CwStatus cast_json(const CliContent *content, FILE *out)

@@ -70,6 +70,7 @@ typedef enum {
   CLI_GLOSSARY,
   CLI_WORDS,
   CLI_SINCE,
+  CLI_LANGUAGE,
   CLI_PAPER,
   CLI_WIDTH,
   CLI_OVERWRITE,
@@ -114,7 +115,7 @@ struct CliCommand {
   int (*run)(const CliArgs *args); ///< @return CLI_GOOD, CLI_FAILED or CLI_USAGE
   size_t least_operands;
   size_t most_operands;
-  CliOptionId option[24]; ///< in the order of the help; ends with CLI_HELP
+  CliOptionId option[40]; ///< in the order of the help; ends with CLI_HELP
 };
 
 /// The commands; `cli_n_commands` of them.

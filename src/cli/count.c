@@ -3,6 +3,7 @@
 
 #include "cli/found.h"
 #include "cli/level.h"
+#include "cli/page.h"
 #include "cli/talk.h"
 #include "cli/taps.h"
 #include "cli/text.h"
@@ -17,6 +18,7 @@ static int write_sheet(const CliArgs *args, const CliFound *found, CliOutputs *o
   if (status != CW_OK) {
     return cli_say_status(recording, status);
   }
+  cli_take_language(args, &sheet);
   CliContent content = {.beats = &found->beats, .line = &found->line, .sheet = &sheet, .paper = cli_paper(args)};
   const int result = cli_write_all(args, cli_sheet_forms, outputs, &content);
   cw_sheet_free(&sheet);

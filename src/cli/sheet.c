@@ -6,6 +6,7 @@
 #include "cli/glossary.h"
 #include "cli/level.h"
 #include "cli/line.h"
+#include "cli/page.h"
 #include "cli/side.h"
 #include "cli/talk.h"
 #include "cli/taps.h"
@@ -98,6 +99,7 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     cli_say_all(notes, &job->messages); // a sheet on standard output says them itself
   }
   const CwCountLine *line = by_line ? &job->line.file.line : &job->found.line;
+  cli_take_language(args, &job->sheet);
   CliContent content = {.line = line,
                         .number = job->line.file.number,
                         .sheet = &job->sheet,

@@ -18,6 +18,7 @@ static const char *const tapped[] = {"beats", "counts", "ones", NULL};
 static const char *const ears[] = {"plain", "learned", NULL};
 static const char *const sides[] = {"own", "other", NULL};
 static const char *const spellings[] = {"own", "proper", NULL};
+static const char *const languages[] = {"en", "fr", "de", "es", "it", "pt", "ru", "ja", NULL};
 static const char *const papers[] = {"a4", "letter", NULL};
 
 const CliOption cli_option[CLI_N_OPTIONS] = {
@@ -174,6 +175,11 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .value = "OLD-NOTES",
                    .help = "print, in place of all else, what differs from an older version of the notes, phrase by "
                            "phrase, for someone who learned that one"},
+    [CLI_LANGUAGE] = {.name = "language",
+                      .kind = CLI_WORD,
+                      .words = languages,
+                      .help = "language of the sheet's labels; without it, that of the notes when their head says it, "
+                              "else English"},
     [CLI_PAPER] = {.name = "paper", .kind = CLI_WORD, .words = papers, .help = "paper of a PDF; a4 without it"},
     [CLI_WIDTH] = {.name = "width",
                    .kind = CLI_WHOLE,
@@ -215,7 +221,7 @@ const CliCommand cli_command[] = {
      .example = "countwright count rehearsal.wav -o sheet.pdf",
      .run = cli_count,
      .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_TRACKER, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_METRE, CLI_TAPS,
-                CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_LEAVE_OUT, CLI_HELP}},
+                CLI_LANGUAGE, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_LEAVE_OUT, CLI_HELP}},
     {.name = "sheet",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,
@@ -226,10 +232,10 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT,  CLI_ROLE,     CLI_ENTRANCES,       CLI_WARM,      CLI_SPREAD,
-                CLI_SIDE,    CLI_MIRRORED, CLI_SPELLING,        CLI_GLOSSARY,  CLI_LIST,
-                CLI_JSON,    CLI_EAR,      CLI_BEATS_PER_COUNT, CLI_TAPS,      CLI_TAPS_ON,
-                CLI_BY_LINE, CLI_PAPER,    CLI_WIDTH,           CLI_OVERWRITE, CLI_HELP}},
+     .option = {CLI_OUTPUT,          CLI_ROLE,      CLI_ENTRANCES, CLI_WARM,    CLI_SPREAD,   CLI_SIDE,
+                CLI_MIRRORED,        CLI_SPELLING,  CLI_GLOSSARY,  CLI_LIST,    CLI_JSON,     CLI_EAR,
+                CLI_BEATS_PER_COUNT, CLI_TAPS,      CLI_TAPS_ON,   CLI_BY_LINE, CLI_LANGUAGE, CLI_PAPER,
+                CLI_WIDTH,           CLI_OVERWRITE, CLI_HELP}},
     {.name = "drift",
      .operands = "A B [C ...]",
      .least_operands = 2,
@@ -255,8 +261,8 @@ const CliCommand cli_command[] = {
              "on starts there again, so that errors do not add up.",
      .example = "countwright carry notes.txt performance.m4a -o sheet.pdf --pinned performance.txt",
      .run = cli_carry,
-     .option = {CLI_OUTPUT, CLI_PINNED, CLI_LINE, CLI_FROM, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_EAR, CLI_PAPER,
-                CLI_WIDTH, CLI_OVERWRITE, CLI_NO_CACHE, CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_PINNED, CLI_LINE, CLI_FROM, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_EAR,
+                CLI_LANGUAGE, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_NO_CACHE, CLI_HELP}},
     {.name = "check",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,

@@ -215,6 +215,8 @@ static bool fill_head(const CwNotebook *notebook, const char *recording, CwSheet
   sheet->metre = head->metre;
   sheet->metre_unit = head->metre_unit;
   sheet->beats_per_count = head->beats_per_count;
+  const CwLanguage language = cw_language_find(head->language);
+  sheet->labels = language == CW_N_LANGUAGES ? CW_ENGLISH : language;
   return copy_text(head->piece, &sheet->piece) && copy_text(head->dance, &sheet->dance) &&
          copy_text(head->role, &sheet->role) && copy_text(head->language, &sheet->language) &&
          copy_text(recording ? recording : head->recording, &sheet->recording);

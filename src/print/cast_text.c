@@ -4,13 +4,14 @@
 #include "countwright/print.h"
 #include "print/cast_json.h"
 #include "print/cast_words.h"
+#include "print/label.h"
 #include "print/terminal.h"
 
-CwStatus cw_cast_text(const CwCast *cast, unsigned columns, FILE *out)
+CwStatus cw_cast_text(const CwCast *cast, CwLanguage labels, unsigned columns, FILE *out)
 {
   CwTerminal terminal = cw_terminal(out, columns);
   CwMessages lines = {0};
-  terminal.status = cw_cast_lines(cast, &lines);
+  terminal.status = cw_cast_lines(cast, labels, &lines);
   for (size_t i = 0; i < lines.n && terminal.status == CW_OK; i++) {
     const bool below = strncmp(lines.text[i], "  ", 2) == 0;
     if (!below && i > 0) {
@@ -19,7 +20,7 @@ CwStatus cw_cast_text(const CwCast *cast, unsigned columns, FILE *out)
     cw_terminal_put(&terminal, below ? 4 : 0, below ? "  " : "", lines.text[i] + (below ? 2 : 0));
   }
   if (lines.n == 0 && terminal.status == CW_OK) {
-    cw_terminal_put(&terminal, 0, "", "Nobody enters or goes off.");
+    cw_terminal_put(&terminal, 0, "", cw_label(labels, "Nobody enters or goes off."));
   }
   cw_messages_free(&lines);
   return cw_terminal_end(&terminal);

@@ -35,7 +35,7 @@ static int compare_steps(const void *a, const void *b)
 }
 
 /// Merge the steps from `place` on that share its count to one cell. @return How many; 0 when memory ran out.
-static size_t merge(const Place *place, size_t n, unsigned counts, CwCell *cell)
+static size_t merge(const Place *place, size_t n, unsigned counts, CwLanguage language, CwCell *cell)
 {
   CwBuffer text = {0};
   *cell = (CwCell){.count = place[0].step->count, .until = place[0].step->until};
@@ -57,7 +57,7 @@ static size_t merge(const Place *place, size_t n, unsigned counts, CwCell *cell)
   if (counts > 0 && cell->until >= counts + 1.0 && cell->count < counts + 1.0 && text.length) {
     char until[CW_WORD_ROOM];
     cw_count_label(cell->until - counts, until);
-    cw_buffer_join(&text, " ", "(" CW_SAY_ON_TO " %s)", until);
+    cw_buffer_join(&text, " ", cw_label(language, CW_SAY_ON_TO), until);
   }
   if (text.failed) {
     cw_buffer_free(&text);
@@ -67,7 +67,7 @@ static size_t merge(const Place *place, size_t n, unsigned counts, CwCell *cell)
   return used;
 }
 
-CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells)
+CwStatus cw_cells_make(const CwSheetRow *row, CwLanguage language, CwCells *cells)
 {
   memset(cells, 0, sizeof *cells);
   cells->counts = row->counts;
@@ -83,7 +83,7 @@ CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells)
     }
   }
   for (size_t i = 0; good && i < row->n_steps;) {
-    const size_t used = merge(order + i, row->n_steps - i, row->counts, &cells->cell[cells->n]);
+    const size_t used = merge(order + i, row->n_steps - i, row->counts, language, &cells->cell[cells->n]);
     good = used > 0;
     cells->n += good;
     i += used;

@@ -8,6 +8,7 @@
 
 #include "countwright/sheet.h"
 #include "print/buffer.h"
+#include "print/label.h"
 
 /// What stands under one count. Without words it is a further count of the step before it, as the & and 4 of
 /// "3&4 ball change".
@@ -25,7 +26,7 @@ typedef struct {
 } CwCells;
 
 /// Make the cells of a phrase. @return CW_OK or CW_ERR_NO_MEM; on error `cells` is empty.
-CW_NODISCARD CwStatus cw_cells_make(const CwSheetRow *row, CwCells *cells);
+CW_NODISCARD CwStatus cw_cells_make(const CwSheetRow *row, CwLanguage language, CwCells *cells);
 
 /// Release and set to empty.
 void cw_cells_free(CwCells *cells);

@@ -18,7 +18,8 @@ static void put_text(CwPress *press, CwFace face, const char *text)
 static void put_title(CwPress *press)
 {
   const CwSheet *sheet = press->sheet;
-  char *title = cw_clean_line(sheet->piece && sheet->piece[0] ? sheet->piece : CW_SAY_UNTITLED);
+  char *title =
+      cw_clean_line(sheet->piece && sheet->piece[0] ? sheet->piece : cw_label(sheet->labels, CW_SAY_UNTITLED));
   if (title) {
     put_text(press, CW_FACE_TITLE, title);
   } else {
@@ -55,7 +56,7 @@ static void put_messages(CwPress *press)
     return;
   }
   press->y += CW_LEADING;
-  put_text(press, CW_FACE_ALERT, CW_SAY_DOES_NOT_ADD_UP);
+  put_text(press, CW_FACE_ALERT, cw_label(press->sheet->labels, CW_SAY_DOES_NOT_ADD_UP));
   for (size_t i = 0; i < messages->n; i++) {
     char *clean = cw_clean_line(messages->text[i]);
     if (!clean) {
@@ -78,7 +79,7 @@ void cw_head_set(CwPress *press)
   cw_overview_set(press);
   press->y += CW_SPACE;
   if (press->sheet->n_rows == 0) {
-    put_text(press, CW_FACE_STEP, CW_SAY_NO_PHRASES);
+    put_text(press, CW_FACE_STEP, cw_label(press->sheet->labels, CW_SAY_NO_PHRASES));
   }
 }
 
@@ -103,7 +104,7 @@ static void put_legend(CwPress *press, const CwLegend *legend, size_t n)
   const size_t half = n - n / 2;
   cw_canvas_line(&press->canvas, press->left, press->y, press->right, press->y, CW_HAIRLINE, CW_RULE_GREY);
   press->y += CW_SPACE;
-  put_text(press, CW_FACE_SIGN, CW_SAY_LEGEND);
+  put_text(press, CW_FACE_SIGN, cw_label(press->sheet->labels, CW_SAY_LEGEND));
   press->y += 1;
   const double y = press->y;
   put_legend_column(press, legend, half, press->left, width);
@@ -118,7 +119,7 @@ void cw_legend_set(CwPress *press)
   CwLegend legend[CW_LEGEND_ROOM + 1];
   size_t n = cw_legend(press->sheet, press->repeats, legend);
   if (cw_stage_plans_any(press)) {
-    legend[n++] = (CwLegend){CW_SAY_PLAN_SIGN, CW_SAY_PLAN};
+    legend[n++] = (CwLegend){CW_SAY_PLAN_SIGN, cw_label(press->sheet->labels, CW_SAY_PLAN)};
   }
   if (n == 0) {
     return;

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 #include "print/look.h"
 #include "print/words.h"
@@ -53,34 +55,39 @@ static void look_at_row(const CwSheetRow *row, bool only_repeats, Used *used)
 size_t cw_legend(const CwSheet *sheet, const CwRepeat *repeats, CwLegend legend[CW_LEGEND_ROOM])
 {
   Used used = {0};
+  const CwLanguage in = sheet->labels;
   for (size_t i = 0; i < sheet->n_rows; i++) {
     look_at_row(&sheet->row[i], repeats[i].is_enough, &used);
   }
   const struct {
     bool shown;
-    CwLegend line;
-  } all[CW_LEGEND_ROOM] = {
-      {used.timed, {"0:32.4", "where the phrase's one is in the recording: minutes, seconds, tenths"}},
-      {used.timed, {"58" CW_SAY_PER_MIN, "counts a minute, mean of the phrase"}},
-      {used.half, {"3&", "half-way from 3 to 4"}},
-      {used.quarter, {"3e 3a", "a quarter and three quarters of the way from 3 to 4"}},
-      {used.third, {"3e 3a", "the second and third beat of a bar of three counted as 3"}},
-      {used.span, {"1" CW_TEXT_RULE "4", "one step that takes counts 1 to 4"}},
-      {used.no_words, {"4" CW_SAY_GOES_ON, "a further count of the step before it"}},
-      {used.like || used.other_side, {"like 5", "the steps of phrase 5 again; other side: left for right"}},
-      {used.count_in, {"count-in 4", "four counts are given before the phrase"}},
-      {used.role, {"[name]", "for that role alone"}},
-      {used.part, {"+ [name]", "danced by that role at the same time"}},
-      {used.canon, {"in canon", "the same steps so many counts later"}},
-      {used.over, {"(" CW_SAY_ON_TO " 2)", "the step runs on into the next phrase, up to its count 2"}},
-      {used.next, {"+1", "count 1 of the next phrase"}},
-      {used.pinned, {CW_SAY_PINNED, "its one was set by hand"}},
-      {used.check, {"? " CW_SAY_CHECK, "its one is not certain: listen before you rely on it"}},
+    const char *sign;
+    const char *words;
+  } all[] = {
+      {used.timed, "0:32.4", CW_MSG("where the phrase's one is in the recording: minutes, seconds, tenths")},
+      {used.timed, CW_MSG("58/min"), CW_MSG("counts a minute, mean of the phrase")},
+      {used.half, "3&", CW_MSG("half-way from 3 to 4")},
+      {used.quarter, "3e 3a", CW_MSG("a quarter and three quarters of the way from 3 to 4")},
+      {used.third, "3e 3a", CW_MSG("the second and third beat of a bar of three counted as 3")},
+      {used.span, "1" CW_TEXT_RULE "4", CW_MSG("one step that takes counts 1 to 4")},
+      {used.no_words, "4" CW_SAY_GOES_ON, CW_MSG("a further count of the step before it")},
+      {used.like || used.other_side, CW_MSG("like 5"),
+       CW_MSG("the steps of phrase 5 again; other side: left for right")},
+      {used.count_in, CW_MSG("count-in 4"), CW_MSG("four counts are given before the phrase")},
+      {used.role, CW_MSG("[name]"), CW_MSG("for that role alone")},
+      {used.part, CW_MSG("+ [name]"), CW_MSG("danced by that role at the same time")},
+      {used.canon, CW_MSG("in canon"), CW_MSG("the same steps so many counts later")},
+      {used.over, CW_MSG("(on to 2)"), CW_MSG("the step runs on into the next phrase, up to its count 2")},
+      {used.next, "+1", CW_MSG("count 1 of the next phrase")},
+      {used.pinned, CW_SAY_PINNED, CW_MSG("its one was set by hand")},
+      {used.check, CW_SAY_CHECK, CW_MSG("its one is not certain: listen before you rely on it")},
   };
   size_t n = 0;
-  for (size_t i = 0; i < CW_LEGEND_ROOM; i++) {
+  for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
     if (all[i].shown) {
-      legend[n++] = all[i].line;
+      const char *question = strcmp(all[i].sign, CW_SAY_CHECK) == 0 ? "? " : "";
+      snprintf(legend[n].sign, sizeof legend[n].sign, "%s%.100s", question, cw_label(in, all[i].sign));
+      legend[n++].words = cw_label(in, all[i].words);
     }
   }
   return n;

@@ -7,27 +7,31 @@
 
 #include <stdbool.h>
 
-// Words
-#define CW_SAY_MIRRORED "mirrored for the other side"
+#include "print/label.h"
+
+// Words, looked up in the language of the sheet by cw_label()
+#define CW_SAY_MIRRORED CW_MSG("mirrored for the other side")
 #define CW_SAY_PLAN_SIGN "\u25CB \u2192 \u25CF"
 #define CW_SAY_PLAN                                                                                                    \
-  "on the plan: from where to where; squares and dashes are others. The audience is at its foot, stage left on its "    \
-  "right"
-#define CW_SAY_UNTITLED "Count sheet"
-#define CW_SAY_DOES_NOT_ADD_UP "Does not add up"
-#define CW_SAY_CHECK "check by ear"
-#define CW_SAY_PINNED "pinned"
-#define CW_SAY_PER_MIN "/min"
-#define CW_SAY_NOT_TIMED "no place in the recording"
-#define CW_SAY_LEGEND "How to read this sheet"
-#define CW_SAY_NO_PHRASES "No phrases."
-#define CW_SAY_CONTINUED "continued"
+  CW_MSG("on the plan: from where to where; squares and dashes are others. The audience is at its foot, stage left "   \
+         "on its "                                                                                                     \
+         "right")
+#define CW_SAY_UNTITLED CW_MSG("Count sheet")
+#define CW_SAY_DOES_NOT_ADD_UP CW_MSG("Does not add up")
+#define CW_SAY_CHECK CW_MSG("check by ear")
+#define CW_SAY_PINNED CW_MSG("pinned")
+#define CW_SAY_PER_MIN CW_MSG("/min")
+#define CW_SAY_NOT_TIMED CW_MSG("no place in the recording")
+#define CW_SAY_LEGEND CW_MSG("How to read this sheet")
+#define CW_SAY_NO_PHRASES CW_MSG("No phrases.")
+#define CW_SAY_CONTINUED CW_MSG("%u, continued")
 #define CW_SAY_GOES_ON "\u2022" ///< behind a count that has a mark but no words in the notes
-#define CW_SAY_SAME_TIME "at the same time"
-#define CW_SAY_OTHERS "others dance"
-#define CW_SAY_OFF "off stage"
-#define CW_SAY_CAST "On and off stage"
-#define CW_SAY_ON_TO "on to" ///< behind a step that runs over the phrase's end
+#define CW_SAY_SAME_TIME CW_MSG("at the same time")
+#define CW_SAY_OTHER_SIDE CW_MSG("other side")
+#define CW_SAY_OTHERS CW_MSG("others dance")
+#define CW_SAY_OFF CW_MSG("off stage")
+#define CW_SAY_CAST CW_MSG("On and off stage")
+#define CW_SAY_ON_TO CW_MSG("(on to %s)") ///< behind a step that runs over the phrase's end
 #define CW_SAY_DRIFT "Tempo drift of B against A"
 #define CW_SAY_DRIFT_OF_MANY "Tempo drift against A"
 #define CW_SAY_NOT_IN "not in "

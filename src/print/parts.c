@@ -34,39 +34,51 @@ static void join_name(CwBuffer *out, const char *separator, const char *before, 
   free(clean);
 }
 
-void cw_put_part_tags(const CwSheetPart *part, const char *separator, CwBuffer *out)
+/// "in canon, 4 counts after [Ilse]".
+static void put_leader(CwLanguage language, const char *leader, const char *counts, const char *separator,
+                       CwBuffer *out)
+{
+  char *clean = cw_clean_line(leader);
+  if (clean) {
+    cw_buffer_join(out, separator, cw_label(language, "in canon, %s after [%s]"), counts, clean);
+  } else {
+    out->failed = true;
+  }
+  free(clean);
+}
+
+void cw_put_part_tags(CwLanguage language, const CwSheetPart *part, const char *separator, CwBuffer *out)
 {
   if (part->role && part->role[0]) {
     join_name(out, separator, "+ [", part->role, "]");
   } else {
-    cw_buffer_join(out, separator, "+ " CW_SAY_SAME_TIME);
+    cw_buffer_join(out, separator, "+ %s", cw_label(language, CW_SAY_SAME_TIME));
   }
   if (part->delay > 0) {
     char counts[CW_WORD_ROOM];
-    cw_counts_label(part->after, counts);
+    cw_counts_label(language, part->after, counts);
     if (part->leader && part->leader[0]) {
-      cw_buffer_join(out, separator, "in canon, %s after ", counts);
-      join_name(out, "", "[", part->leader, "]");
+      put_leader(language, part->leader, counts, separator, out);
     } else {
-      cw_buffer_join(out, separator, "in canon, %s later", counts);
+      cw_buffer_join(out, separator, cw_label(language, "in canon, %s later"), counts);
     }
   }
   char like[CW_WORD_ROOM];
   const CwRepeat repeat = {part->like, part->other_side, false};
-  cw_like_label(&repeat, like);
+  cw_like_label(language, &repeat, like);
   if (*like) {
     cw_buffer_join(out, separator, "%s", like);
   }
 }
 
-void cw_put_together_tags(const CwSheetRow *row, const char *separator, CwBuffer *out)
+void cw_put_together_tags(CwLanguage language, const CwSheetRow *row, const char *separator, CwBuffer *out)
 {
   if (row->canon_apart > 0) {
     char counts[CW_WORD_ROOM];
-    cw_counts_label(row->canon_apart, counts);
-    cw_buffer_join(out, separator, "in canon, %s apart", counts);
+    cw_counts_label(language, row->canon_apart, counts);
+    cw_buffer_join(out, separator, cw_label(language, "in canon, %s apart"), counts);
   }
   if (row->others) {
-    cw_buffer_join(out, separator, "%s", row->off ? CW_SAY_OFF : CW_SAY_OTHERS);
+    cw_buffer_join(out, separator, "%s", cw_label(language, row->off ? CW_SAY_OFF : CW_SAY_OTHERS));
   }
 }

@@ -10,9 +10,9 @@
 CwSheetRow cw_part_row(const CwSheetRow *row, const CwSheetPart *part);
 
 /// What is told of a part: "+ [girls]", "2 counts after [boys]", "like 5, other side".
-void cw_put_part_tags(const CwSheetPart *part, const char *separator, CwBuffer *out);
+void cw_put_part_tags(CwLanguage language, const CwSheetPart *part, const char *separator, CwBuffer *out);
 
 /// "in canon, 2 counts apart", and on a role's own sheet that only others dance. May add nothing.
-void cw_put_together_tags(const CwSheetRow *row, const char *separator, CwBuffer *out);
+void cw_put_together_tags(CwLanguage language, const CwSheetRow *row, const char *separator, CwBuffer *out);
 
 #endif

@@ -14,7 +14,8 @@
 static char *name_of(const CwSheet *sheet)
 {
   CwBuffer name = {0};
-  char *piece = cw_clean_line(sheet->piece && sheet->piece[0] ? sheet->piece : CW_SAY_UNTITLED);
+  char *piece =
+      cw_clean_line(sheet->piece && sheet->piece[0] ? sheet->piece : cw_label(sheet->labels, CW_SAY_UNTITLED));
   name.failed = !piece;
   cw_buffer_put(&name, piece ? piece : "");
   free(piece);
@@ -94,7 +95,7 @@ static void head_page(CwPress *press)
   press->y += CW_LEADING;
   if (press->inside) {
     char words[CW_WORD_ROOM];
-    snprintf(words, sizeof words, "%u, " CW_SAY_CONTINUED, press->inside);
+    snprintf(words, sizeof words, cw_label(press->sheet->labels, CW_SAY_CONTINUED), press->inside);
     press->y += cw_canvas_label(canvas, CW_FACE_TAG, CW_TO_LEFT, words, press->left, press->y, width) + CW_LEADING;
   }
 }

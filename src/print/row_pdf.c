@@ -82,7 +82,7 @@ CwStatus cw_row_plan(CwPress *press, const CwRowLook *look, size_t i, CwRowPlan 
   const CwSheetRow *row = &press->sheet->row[i];
   *plan = (CwRowPlan){.repeat = &press->repeats[i]};
   if (!plan->repeat->is_enough) {
-    const CwStatus status = cw_cells_make(row, &plan->cells);
+    const CwStatus status = cw_cells_make(row, press->sheet->labels, &plan->cells);
     if (status != CW_OK) {
       return status;
     }
@@ -129,7 +129,7 @@ static double put_left(CwPress *press, const CwRowLook *look, const CwSheetRow *
     double y = press->y;
     y += cw_canvas_label(canvas, CW_FACE_START, CW_TO_LEFT, time, x, y, look->time_width);
     cw_tempo_label(row->counts_per_min, text);
-    snprintf(time, sizeof time, "%.12s" CW_SAY_PER_MIN, text);
+    snprintf(time, sizeof time, "%.8s%.14s", text, cw_label(press->sheet->labels, CW_SAY_PER_MIN));
     y += cw_canvas_label(canvas, CW_FACE_TEMPO, CW_TO_LEFT, time, x, y, look->time_width);
     end = fmax(end, y);
   }
@@ -153,21 +153,22 @@ static void put_check_mark(CwPress *press, CwFace face, double x)
 }
 
 /// What is told of a phrase, in the order of its weight.
-static void collect_tags(const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan, CwBuffer *tags)
+static void collect_tags(CwLanguage language, const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan,
+                         CwBuffer *tags)
 {
   static const char *const separator = "  \u00b7  ";
   if (row->check_by_ear) {
     char check[CW_WORD_ROOM];
-    cw_check_label(row, check);
+    cw_check_label(language, row, check);
     cw_buffer_join(tags, separator, "%s", check);
   }
   if (look->timed && !row->timed) {
-    cw_buffer_join(tags, separator, CW_SAY_NOT_TIMED);
+    cw_buffer_join(tags, separator, "%s", cw_label(language, CW_SAY_NOT_TIMED));
   }
-  cw_put_tags(row, plan->repeat, separator, tags);
+  cw_put_tags(language, row, plan->repeat, separator, tags);
   if (plan->columns == 0) { // no grid shows how many
     char counts[CW_WORD_ROOM];
-    cw_counts_label(row->counts, counts);
+    cw_counts_label(language, row->counts, counts);
     cw_buffer_join(tags, separator, "%s", counts);
   }
 }
@@ -175,7 +176,7 @@ static void collect_tags(const CwRowLook *look, const CwSheetRow *row, const CwR
 static void put_tags(CwPress *press, const CwRowLook *look, const CwSheetRow *row, const CwRowPlan *plan, Column column)
 {
   CwBuffer tags = {0};
-  collect_tags(look, row, plan, &tags);
+  collect_tags(press->sheet->labels, look, row, plan, &tags);
   press->status = tags.failed ? CW_ERR_NO_MEM : press->status;
   if (tags.length) {
     const CwFace face = plan->repeat->is_enough ? CW_FACE_REPEAT : CW_FACE_TAG;
@@ -258,8 +259,8 @@ static void put_part(CwPress *press, const CwRowLook *look, const CwSheetRow *ro
   const CwRepeat repeat = {0};
   CwRowPlan plan = {.repeat = &repeat};
   CwBuffer tags = {0};
-  cw_put_part_tags(part, "  \u00b7  ", &tags);
-  const CwStatus status = tags.failed ? CW_ERR_NO_MEM : cw_cells_make(&its, &plan.cells);
+  cw_put_part_tags(press->sheet->labels, part, "  \u00b7  ", &tags);
+  const CwStatus status = tags.failed ? CW_ERR_NO_MEM : cw_cells_make(&its, press->sheet->labels, &plan.cells);
   if (status == CW_OK) {
     const CwCells before = cw_cells_before_one(&plan.cells);
     const CwCells rest = cw_cells_from(&plan.cells, before.n);
@@ -311,7 +312,7 @@ static void put_hold(CwPress *press, const CwSheetRow *row, Column column)
 {
   CwCanvas *canvas = &press->canvas;
   char words[CW_WORD_ROOM];
-  cw_hold_label(row, words);
+  cw_hold_label(press->sheet->labels, row, words);
   press->y += CW_ROW_PAD;
   cw_press_need(press, CW_HOLD_HEIGHT);
   const double y = press->y;

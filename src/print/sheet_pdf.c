@@ -81,10 +81,10 @@ static void set_cast(CwPress *press)
   if (!sheet->cast_shown || sheet->cast.n_roles == 0) {
     return;
   }
-  const CwStatus status = cw_cast_lines(&sheet->cast, &lines);
+  const CwStatus status = cw_cast_lines(&sheet->cast, sheet->labels, &lines);
   press->status = status == CW_OK ? press->status : status;
   press->y += CW_SPACE;
-  cw_press_flow(press, CW_FACE_ALERT, CW_SAY_CAST, press->left, press->right - press->left);
+  cw_press_flow(press, CW_FACE_ALERT, cw_label(sheet->labels, CW_SAY_CAST), press->left, press->right - press->left);
   for (size_t i = 0; i < lines.n && press->status == CW_OK; i++) {
     const double indent = lines.text[i][0] == ' ' ? CW_SPACE : 0;
     cw_press_flow(press, CW_FACE_FACTS, lines.text[i] + strspn(lines.text[i], " "), press->left + indent,

@@ -13,8 +13,6 @@
 #include "print/words.h"
 #include "print/wrap.h"
 
-enum { BARE_LABEL_WIDTH = 33 };
-
 /// What the rows are printed with.
 typedef struct {
   CwTerminal terminal;
@@ -28,7 +26,8 @@ typedef struct {
 
 static void put_title(CwTerminal *terminal, const CwSheet *sheet)
 {
-  char *title = cw_clean_line(sheet->piece && sheet->piece[0] ? sheet->piece : CW_SAY_UNTITLED);
+  char *title =
+      cw_clean_line(sheet->piece && sheet->piece[0] ? sheet->piece : cw_label(sheet->labels, CW_SAY_UNTITLED));
   if (!title) {
     terminal->status = CW_ERR_NO_MEM;
     return;
@@ -53,13 +52,21 @@ static void put_facts(CwTerminal *terminal, const CwSheet *sheet)
   cw_buffer_free(&line);
 }
 
-static void put_messages(CwTerminal *terminal, const CwMessages *messages)
+/// A label with a colon.
+static void put_heading(CwTerminal *terminal, CwLanguage language, const char *english)
+{
+  char heading[CW_WORD_ROOM];
+  snprintf(heading, sizeof heading, "%.120s:", cw_label(language, english));
+  cw_terminal_put(terminal, 0, "", heading);
+}
+
+static void put_messages(CwTerminal *terminal, CwLanguage language, const CwMessages *messages)
 {
   if (messages->n == 0) {
     return;
   }
   cw_terminal_space(terminal);
-  cw_terminal_put(terminal, 0, "", CW_SAY_DOES_NOT_ADD_UP ":");
+  put_heading(terminal, language, CW_SAY_DOES_NOT_ADD_UP);
   for (size_t i = 0; i < messages->n; i++) {
     if (messages->text[i][0]) {
       cw_terminal_put_raw(terminal, 4, "  ! ", messages->text[i]);
@@ -95,11 +102,12 @@ static const CwRepeat *repeat_of(const Printer *printer, const CwSheetRow *row)
 /// Repeat, role, count-in and doubts of a phrase.
 static void put_marks(const Printer *printer, const CwSheetRow *row, CwBuffer *line)
 {
+  const CwLanguage language = printer->sheet->labels;
   if (printer->timed && !row->timed) {
-    cw_buffer_join(line, " \u00b7 ", CW_SAY_NOT_TIMED);
+    cw_buffer_join(line, " \u00b7 ", "%s", cw_label(language, CW_SAY_NOT_TIMED));
   }
   CwBuffer tags = {0};
-  cw_put_tags(row, repeat_of(printer, row), " \u00b7 ", &tags);
+  cw_put_tags(language, row, repeat_of(printer, row), " \u00b7 ", &tags);
   if (tags.length) {
     cw_buffer_join(line, " \u00b7 ", "%s", tags.text);
   }
@@ -107,28 +115,68 @@ static void put_marks(const Printer *printer, const CwSheetRow *row, CwBuffer *l
   cw_buffer_free(&tags);
   if (row->check_by_ear) {
     char check[CW_WORD_ROOM];
-    cw_check_label(row, check);
+    cw_check_label(language, row, check);
     cw_buffer_join(line, " \u00b7 ", "? %s", check);
   }
+}
+
+/// Columns of a sheet that has no steps to show.
+enum { BARE_COLUMNS = 4 };
+
+/// Least width of each, with the space before it.
+static const unsigned bare_width[BARE_COLUMNS] = {6, 10, 8, 9};
+static const char *const bare_head[BARE_COLUMNS] = {CW_MSG("phrase"), CW_MSG("starts"), CW_MSG("counts"),
+                                                    CW_SAY_PER_MIN};
+
+/// The columns of a bare line, each flush right under its heading in the language of the labels.
+static void put_bare_columns(CwLanguage language, const char *const column[BARE_COLUMNS], CwBuffer *line)
+{
+  for (size_t i = 0; i < BARE_COLUMNS; i++) {
+    const char *head = cw_label(language, bare_head[i]);
+    const unsigned head_width = cw_text_width(head, strlen(head)) + (i ? 2 : 0);
+    const unsigned room = head_width > bare_width[i] ? head_width : bare_width[i];
+    const unsigned width = cw_text_width(column[i], strlen(column[i]));
+    cw_buffer_join(line, "", "%*s%s", width < room ? (int)(room - width) : 0, "", column[i]);
+  }
+}
+
+static void put_bare_head(CwTerminal *terminal, CwLanguage language)
+{
+  const char *head[BARE_COLUMNS];
+  for (size_t i = 0; i < BARE_COLUMNS; i++) {
+    head[i] = cw_label(language, bare_head[i]);
+  }
+  CwBuffer line = {0};
+  put_bare_columns(language, head, &line);
+  terminal->status = line.failed ? CW_ERR_NO_MEM : terminal->status;
+  cw_terminal_put(terminal, 0, cw_buffer_text(&line), "");
+  cw_buffer_free(&line);
 }
 
 /// Number, time and tempo in columns, for a sheet that has no steps to show.
 static void put_bare_line(Printer *printer, const CwSheetRow *row)
 {
+  char number[CW_WORD_ROOM];
   char start[24];
+  char counts[CW_WORD_ROOM];
   char tempo[CW_WORD_ROOM];
-  char label[BARE_LABEL_WIDTH + CW_WORD_ROOM];
+  snprintf(number, sizeof number, "%u", row->number);
   cw_format_time(row->start_s, start);
+  snprintf(counts, sizeof counts, "%u", row->counts);
   cw_tempo_label(row->counts_per_min, tempo);
-  snprintf(label, sizeof label, "%6u %9.20s %7u %8.40s", row->number, start, row->counts, tempo);
+  CwBuffer label = {0};
   CwBuffer marks = {0};
+  put_bare_columns(printer->sheet->labels, (const char *const[]){number, start, counts, tempo}, &label);
   put_marks(printer, row, &marks);
-  if (strlen(label) + 2 + cw_text_width(cw_buffer_text(&marks), marks.length) <= printer->terminal.columns) {
-    cw_terminal_put_buffer(&printer->terminal, marks.length ? BARE_LABEL_WIDTH + 2 : 0, label, &marks);
+  marks.failed = marks.failed || label.failed;
+  const unsigned width = cw_text_width(cw_buffer_text(&label), label.length) + 2;
+  if (width + cw_text_width(cw_buffer_text(&marks), marks.length) <= printer->terminal.columns) {
+    cw_terminal_put_buffer(&printer->terminal, marks.length ? width : 0, cw_buffer_text(&label), &marks);
   } else {
-    cw_terminal_put(&printer->terminal, 0, label, "");
+    cw_terminal_put(&printer->terminal, 0, cw_buffer_text(&label), "");
     cw_terminal_put_buffer(&printer->terminal, printer->text, "", &marks);
   }
+  cw_buffer_free(&label);
   cw_buffer_free(&marks);
 }
 
@@ -144,12 +192,12 @@ static void put_phrase_line(Printer *printer, const CwSheetRow *row)
     cw_buffer_join(&line, "", "%s", start);
   }
   char counts[CW_WORD_ROOM];
-  cw_counts_label(row->counts, counts);
+  cw_counts_label(printer->sheet->labels, row->counts, counts);
   cw_buffer_join(&line, " \u00b7 ", "%s", counts);
   if (row->timed) {
     char tempo[CW_WORD_ROOM];
     cw_tempo_label(row->counts_per_min, tempo);
-    cw_buffer_join(&line, " \u00b7 ", "%s" CW_SAY_PER_MIN, tempo);
+    cw_buffer_join(&line, " \u00b7 ", "%s%s", tempo, cw_label(printer->sheet->labels, CW_SAY_PER_MIN));
   }
   put_marks(printer, row, &line);
   cw_terminal_put_buffer(&printer->terminal, printer->text, label, &line);
@@ -159,7 +207,7 @@ static void put_phrase_line(Printer *printer, const CwSheetRow *row)
 static void put_steps(Printer *printer, const CwSheetRow *row)
 {
   CwCells cells;
-  const CwStatus status = cw_cells_make(row, &cells);
+  const CwStatus status = cw_cells_make(row, printer->sheet->labels, &cells);
   if (status != CW_OK) {
     printer->terminal.status = status;
     return;
@@ -185,7 +233,7 @@ static void put_remark(Printer *printer, const char *remark)
 static void put_part(Printer *printer, const CwSheetRow *row, const CwSheetPart *part)
 {
   CwBuffer tags = {0};
-  cw_put_part_tags(part, " \u00b7 ", &tags);
+  cw_put_part_tags(printer->sheet->labels, part, " \u00b7 ", &tags);
   cw_terminal_put_buffer(&printer->terminal, printer->text, "", &tags);
   cw_buffer_free(&tags);
   const CwSheetRow its = cw_part_row(row, part);
@@ -196,7 +244,7 @@ static void put_part(Printer *printer, const CwSheetRow *row, const CwSheetPart 
 static void put_hold(Printer *printer, const CwSheetRow *row)
 {
   char hold[CW_WORD_ROOM];
-  cw_hold_label(row, hold);
+  cw_hold_label(printer->sheet->labels, row, hold);
   const char *const rule = CW_TEXT_RULE CW_TEXT_RULE CW_TEXT_RULE CW_TEXT_RULE;
   CwBuffer line = {0};
   cw_buffer_join(&line, "", "%s %s %s", rule, hold, rule);
@@ -243,9 +291,9 @@ static void put_rows(CwTerminal *terminal, const CwSheet *sheet, const CwRepeat 
   printer.text = (unsigned)printer.digits + 3;
   cw_terminal_space(terminal);
   if (sheet->n_rows == 0) {
-    cw_terminal_put(terminal, 0, "", CW_SAY_NO_PHRASES);
+    cw_terminal_put(terminal, 0, "", cw_label(sheet->labels, CW_SAY_NO_PHRASES));
   } else if (printer.bare) {
-    cw_terminal_put(terminal, 0, "phrase    starts  counts    " CW_SAY_PER_MIN, "");
+    put_bare_head(&printer.terminal, sheet->labels);
   }
   for (size_t i = 0; printer.terminal.status == CW_OK && i < sheet->n_rows; i++) {
     put_row(&printer, i);
@@ -260,8 +308,8 @@ static void put_cast(CwTerminal *terminal, const CwSheet *sheet)
     return;
   }
   cw_terminal_space(terminal);
-  cw_terminal_put(terminal, 0, "", CW_SAY_CAST ":");
-  terminal->status = cw_cast_text(&sheet->cast, terminal->columns, terminal->out);
+  put_heading(terminal, sheet->labels, CW_SAY_CAST);
+  terminal->status = cw_cast_text(&sheet->cast, sheet->labels, terminal->columns, terminal->out);
 }
 
 static void put_legend(CwTerminal *terminal, const CwSheet *sheet, const CwRepeat *repeats)
@@ -275,11 +323,11 @@ static void put_legend(CwTerminal *terminal, const CwSheet *sheet, const CwRepea
   }
   if (n) {
     cw_terminal_space(terminal);
-    cw_terminal_put(terminal, 0, "", CW_SAY_LEGEND ":");
+    put_heading(terminal, sheet->labels, CW_SAY_LEGEND);
   }
   for (size_t i = 0; i < n; i++) {
-    char sign[CW_WORD_ROOM];
-    snprintf(sign, sizeof sign, "  %s", legend[i].sign);
+    char sign[CW_WORD_ROOM + 2];
+    snprintf(sign, sizeof sign, "  %.127s", legend[i].sign);
     cw_terminal_put(terminal, widest + 4, sign, legend[i].words);
   }
 }
@@ -289,7 +337,7 @@ CwStatus cw_sheet_text(const CwSheet *sheet, unsigned columns, FILE *out)
   CwTerminal terminal = cw_terminal(out, columns);
   put_title(&terminal, sheet);
   put_facts(&terminal, sheet);
-  put_messages(&terminal, &sheet->message);
+  put_messages(&terminal, sheet->labels, &sheet->message);
   CwRepeat *repeats = cw_repeats_find(sheet);
   if (repeats) {
     put_rows(&terminal, sheet, repeats);

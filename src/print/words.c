@@ -92,9 +92,9 @@ void cw_tempo_label(double counts_per_min, char out[CW_WORD_ROOM])
   }
 }
 
-void cw_counts_label(unsigned counts, char out[CW_WORD_ROOM])
+void cw_counts_label(CwLanguage language, unsigned counts, char out[CW_WORD_ROOM])
 {
-  snprintf(out, CW_WORD_ROOM, "%u count%s", counts, counts == 1 ? "" : "s");
+  snprintf(out, CW_WORD_ROOM, cw_label_of(language, "%u count", "%u counts", counts), counts);
 }
 
 void cw_marked_label(double count, char out[CW_WORD_ROOM])
@@ -105,32 +105,33 @@ void cw_marked_label(double count, char out[CW_WORD_ROOM])
   snprintf(out, CW_WORD_ROOM, "%.40s%s", number, whole ? CW_SAY_GOES_ON : "");
 }
 
-void cw_like_label(const CwRepeat *repeat, char out[CW_WORD_ROOM])
+void cw_like_label(CwLanguage language, const CwRepeat *repeat, char out[CW_WORD_ROOM])
 {
-  const char *side = repeat->other_side ? "other side" : "";
-  if (repeat->number) {
-    snprintf(out, CW_WORD_ROOM, "like %u%s%s", repeat->number, *side ? ", " : "", side);
+  if (!repeat->number) {
+    snprintf(out, CW_WORD_ROOM, "%s", repeat->other_side ? cw_label(language, CW_SAY_OTHER_SIDE) : "");
+  } else if (repeat->other_side) {
+    snprintf(out, CW_WORD_ROOM, cw_label(language, "like %u, other side"), repeat->number);
   } else {
-    snprintf(out, CW_WORD_ROOM, "%s", side);
+    snprintf(out, CW_WORD_ROOM, cw_label(language, "like %u"), repeat->number);
   }
 }
 
-void cw_check_label(const CwSheetRow *row, char out[CW_WORD_ROOM])
+void cw_check_label(CwLanguage language, const CwSheetRow *row, char out[CW_WORD_ROOM])
 {
   char percent[CW_WORD_ROOM];
   cw_format_fixed(percent, sizeof percent, 100 * row->confidence, 0);
   if (row->confidence >= 0) {
-    snprintf(out, CW_WORD_ROOM, CW_SAY_CHECK " (%.8s %% sure)", percent);
+    snprintf(out, CW_WORD_ROOM, cw_label(language, "check by ear (%.8s %% sure)"), percent);
   } else {
-    snprintf(out, CW_WORD_ROOM, CW_SAY_CHECK);
+    snprintf(out, CW_WORD_ROOM, "%s", cw_label(language, CW_SAY_CHECK));
   }
 }
 
-void cw_hold_label(const CwSheetRow *row, char out[CW_WORD_ROOM])
+void cw_hold_label(CwLanguage language, const CwSheetRow *row, char out[CW_WORD_ROOM])
 {
   char time[24];
   cw_format_time(row->hold_s, time);
-  snprintf(out, CW_WORD_ROOM, "hold %s", time);
+  snprintf(out, CW_WORD_ROOM, cw_label(language, "hold %s"), time);
 }
 
 /// Add the text cleaned, when there is any.
@@ -152,19 +153,19 @@ void cw_put_subtitle(const CwSheet *sheet, CwBuffer *out)
 {
   join_clean(out, " \u00b7 ", "", sheet->dance, "");
   join_clean(out, " \u00b7 ", "", sheet->role, "");
-  join_clean(out, " \u00b7 ", "", sheet->mirrored ? CW_SAY_MIRRORED : NULL, "");
+  join_clean(out, " \u00b7 ", "", sheet->mirrored ? cw_label(sheet->labels, CW_SAY_MIRRORED) : NULL, "");
 }
 
-static void put_metre(unsigned metre, unsigned unit, const char *separator, CwBuffer *out)
+static void put_metre(CwLanguage language, unsigned metre, unsigned unit, const char *separator, CwBuffer *out)
 {
   if (metre && unit) {
     cw_buffer_join(out, separator, "%u/%u", metre, unit);
   } else if (metre) {
-    cw_buffer_join(out, separator, "%u beats in a bar", metre);
+    cw_buffer_join(out, separator, cw_label_of(language, "%u beat in a bar", "%u beats in a bar", metre), metre);
   }
 }
 
-static void put_beats_per_count(double beats, const char *separator, CwBuffer *out)
+static void put_beats_per_count(CwLanguage language, double beats, const char *separator, CwBuffer *out)
 {
   if (!(beats > 0)) {
     return;
@@ -172,11 +173,11 @@ static void put_beats_per_count(double beats, const char *separator, CwBuffer *o
   char number[CW_WORD_ROOM];
   short_number(beats, 2, number);
   if (fabs(beats - 0.5) < 1e-6) {
-    cw_buffer_join(out, separator, "one count is half a beat");
+    cw_buffer_join(out, separator, "%s", cw_label(language, "one count is half a beat"));
   } else if (fabs(beats - 1) < 1e-6) {
-    cw_buffer_join(out, separator, "one count is one beat");
+    cw_buffer_join(out, separator, "%s", cw_label(language, "one count is one beat"));
   } else {
-    cw_buffer_join(out, separator, "one count is %s beats", number);
+    cw_buffer_join(out, separator, cw_label(language, "one count is %s beats"), number);
   }
 }
 
@@ -186,10 +187,10 @@ void cw_put_music_facts(const CwSheet *sheet, CwBuffer *out)
   if (isfinite(sheet->duration_s) && sheet->duration_s > 0) {
     char time[24];
     cw_format_time(sheet->duration_s, time);
-    cw_buffer_join(out, " \u00b7 ", "%s long", time);
+    cw_buffer_join(out, " \u00b7 ", cw_label(sheet->labels, "%s long"), time);
   }
-  put_metre(sheet->metre, sheet->metre_unit, " \u00b7 ", out);
-  put_beats_per_count(sheet->beats_per_count, " \u00b7 ", out);
+  put_metre(sheet->labels, sheet->metre, sheet->metre_unit, " \u00b7 ", out);
+  put_beats_per_count(sheet->labels, sheet->beats_per_count, " \u00b7 ", out);
 }
 
 void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
@@ -200,35 +201,37 @@ void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
     cw_tempo_label(sheet->slowest_per_min, slowest);
     cw_tempo_label(sheet->fastest_per_min, fastest);
     if (strcmp(slowest, fastest) == 0) {
-      cw_buffer_join(out, "", "%s counts a minute", slowest);
+      cw_buffer_join(out, "", cw_label(sheet->labels, "%s counts a minute"), slowest);
     } else {
-      cw_buffer_join(out, "", "%s to %s counts a minute", slowest, fastest);
+      cw_buffer_join(out, "", cw_label(sheet->labels, "%s to %s counts a minute"), slowest, fastest);
     }
   }
   if (isfinite(sheet->first_one_s)) {
     char time[24];
     cw_format_time(sheet->first_one_s, time);
-    cw_buffer_join(out, " \u00b7 ", "first one at %s", time);
+    cw_buffer_join(out, " \u00b7 ", cw_label(sheet->labels, "first one at %s"), time);
   }
-  cw_buffer_join(out, " \u00b7 ", "%zu phrase%s", sheet->n_rows, sheet->n_rows == 1 ? "" : "s");
+  cw_buffer_join(out, " \u00b7 ", cw_label_of(sheet->labels, "%u phrase", "%u phrases", sheet->n_rows),
+                 (unsigned)sheet->n_rows);
 }
 
-void cw_put_tags(const CwSheetRow *row, const CwRepeat *repeat, const char *separator, CwBuffer *out)
+void cw_put_tags(CwLanguage language, const CwSheetRow *row, const CwRepeat *repeat, const char *separator,
+                 CwBuffer *out)
 {
   join_clean(out, separator, "[", row->role, "]");
-  cw_put_together_tags(row, separator, out);
-  put_metre(row->metre, row->metre_unit, separator, out);
-  put_beats_per_count(row->beats_per_count, separator, out);
+  cw_put_together_tags(language, row, separator, out);
+  put_metre(language, row->metre, row->metre_unit, separator, out);
+  put_beats_per_count(language, row->beats_per_count, separator, out);
   if (row->count_in) {
-    cw_buffer_join(out, separator, "count-in %u", row->count_in);
+    cw_buffer_join(out, separator, cw_label(language, "count-in %u"), row->count_in);
   }
   char like[CW_WORD_ROOM];
-  cw_like_label(repeat, like);
+  cw_like_label(language, repeat, like);
   if (*like) {
     cw_buffer_join(out, separator, "%s", like);
   }
   if (row->pinned) {
-    cw_buffer_join(out, separator, CW_SAY_PINNED);
+    cw_buffer_join(out, separator, "%s", cw_label(language, CW_SAY_PINNED));
   }
 }
 

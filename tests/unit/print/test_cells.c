@@ -13,7 +13,7 @@
 static void make(CwStep *step, size_t n, CwCells *cells)
 {
   const CwSheetRow row = {.step = step, .n_steps = n};
-  assert_int_equal(cw_cells_make(&row, cells), CW_OK);
+  assert_int_equal(cw_cells_make(&row, CW_ENGLISH, cells), CW_OK);
 }
 
 static void steps_stand_in_the_order_of_their_counts(void **state)
