@@ -160,6 +160,8 @@ void cli_man(FILE *out);
 
 /// Completion for bash.
 void cli_completion(FILE *out);
+void cli_completion_zsh(FILE *out);
+void cli_completion_fish(FILE *out);
 
 // the commands, each in a file of its name
 int cli_count(const CliArgs *args);

@@ -6,10 +6,11 @@
 #include "cli/cli.h"
 #include "cli/kept.h"
 #include "cli/talk.h"
+#include "countwright/version.h"
 
 static void print_version(FILE *out)
 {
-  fprintf(out, "countwright %s\n", CW_VERSION);
+  fprintf(out, "countwright %s\n", cw_version());
 }
 
 /// Options that stand in the place of a command.
@@ -20,6 +21,8 @@ static const struct {
                {"-h", cli_help},
                {"--help-man", cli_man},
                {"--help-completion", cli_completion},
+               {"--help-completion-zsh", cli_completion_zsh},
+               {"--help-completion-fish", cli_completion_fish},
                {"--version", print_version}};
 
 static int run_command(const CliCommand *command, int n, char *const *words)
