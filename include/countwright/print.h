@@ -19,8 +19,15 @@
 
 CW_BEGIN
 
-/// Paper of a PDF.
-typedef enum { CW_PAPER_A4, CW_PAPER_LETTER } CwPaper;
+/// Paper of a printed sheet.
+typedef enum { CW_PAPER_A4, CW_PAPER_LETTER, CW_PAPER_A5 } CwPaper;
+
+/// What a sheet is printed on. Zeroed it is A4 upright.
+typedef struct {
+  CwPaper paper;
+  bool landscape;
+  bool big; ///< all of it half as large again: steps in 17 points, which is large print
+} CwPage;
 
 /// The sheet as text: no line is wider than the terminal, and no control character of the notes reaches it.
 /// @param columns Width of the terminal in columns; less than 40 counts as 40. Widths follow Unicode (wide East Asian
@@ -34,10 +41,25 @@ CW_API CW_NODISCARD CwStatus cw_cast_text(const CwCast *cast, CwLanguage labels,
 /// The same as JSON (schema/cast.json).
 CW_API CW_NODISCARD CwStatus cw_cast_json(const CwCast *cast, FILE *out);
 
-/// The sheet as PDF, with title, table of contents, page numbers and embedded fonts. A sheet without steps has room to
+/// The sheet as PDF, with title, language, table of contents, page numbers and embedded fonts. A sheet without steps has room to
 /// write them in. The same sheet gives the same bytes (no date is in it) where the same fonts are installed.
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
-CW_API CW_NODISCARD CwStatus cw_sheet_pdf(const CwSheet *sheet, CwPaper paper, FILE *out);
+CW_API CW_NODISCARD CwStatus cw_sheet_pdf(const CwSheet *sheet, const CwPage *page, FILE *out);
+
+/// Form of a drawing.
+typedef enum { CW_CHART_SVG, CW_CHART_PDF, CW_CHART_PNG } CwChartFormat;
+
+/// Gives the stream that a page is written to.
+/// @param page From 1 on; asked for in order, once each. @param pages How many there will be.
+/// @param[out] out Stays open and belongs to whoever gave it; flushed when its page is done.
+/// @return CW_OK, or why not, with which the printing ends.
+typedef CwStatus (*CwPageOpener)(void *context, unsigned page, unsigned pages, FILE **out);
+
+/// The sheet as pictures, a file for each page, as the PDF has them. A PNG has 3 pixels to a point (216 to an inch).
+/// @param format SVG or PNG.
+/// @return CW_OK, CW_ERR_BAD_ARG (another format), CW_ERR_WRITE, CW_ERR_NO_MEM or what `open` returned.
+CW_API CW_NODISCARD CwStatus cw_sheet_pictures(const CwSheet *sheet, const CwPage *page, CwChartFormat format,
+                                               CwPageOpener open, void *context);
 
 /// The sheet as JSON (schema/sheet.json). @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_sheet_json(const CwSheet *sheet, FILE *out);
@@ -79,9 +101,6 @@ CW_API CW_NODISCARD CwStatus cw_drift_json(const CwDriftTable *table, FILE *out)
 /// Drift as CSV, a record for each phrase and other recording, with a head record. @return CW_OK, CW_ERR_WRITE or
 /// CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_drift_csv(const CwDriftTable *table, FILE *out);
-
-/// Form of a chart.
-typedef enum { CW_CHART_SVG, CW_CHART_PDF, CW_CHART_PNG } CwChartFormat;
 
 /// The drift chart: tempo of each phrase in all recordings over each other, and seconds ahead; readable in black and
 /// white. With many recordings the lines are the first and the last of them and the median, in the range of all. 720 by

@@ -10,6 +10,7 @@
 #include "countwright/api.h"
 #include "countwright/cast.h"
 #include "countwright/count_line.h"
+#include "countwright/drift.h"
 #include "countwright/evidence.h"
 #include "countwright/language.h"
 #include "countwright/notebook.h"
@@ -34,6 +35,15 @@ typedef struct {
   char *remark;    ///< NULL when none
 } CwSheetPart;
 
+/// A phrase in another recording of the music.
+typedef struct {
+  bool present; ///< false where the other recording lacks it
+  double start_s;
+  double counts_per_min;
+  double percent; ///< 100 (other tempo / this tempo - 1); positive: the other will feel faster
+  double ahead_s; ///< how much sooner it comes there, both counted from the first phrase that both have
+} CwSheetOther;
+
 /// One phrase of the sheet.
 typedef struct {
   unsigned number; ///< from 1
@@ -43,10 +53,11 @@ typedef struct {
   double start_s;
   double end_s;
   double counts_per_min;
-  double confidence; ///< 0 to 1; negative when unknown
-  bool check_by_ear; ///< confidence is known and under CW_SURE_ENOUGH
-  bool pinned;       ///< its one is pinned
-  CwStep *step;      ///< `n_steps` of them; counts as in notebook.h
+  double change_percent; ///< of tempo, against the phrase before; NaN for the first, and where either has no tempo
+  double confidence;     ///< 0 to 1; negative when unknown
+  bool check_by_ear;     ///< confidence is known and under CW_SURE_ENOUGH
+  bool pinned;           ///< its one is pinned
+  CwStep *step;          ///< `n_steps` of them; counts as in notebook.h
   size_t n_steps;
   unsigned like; ///< number of the phrase that it repeats, 0 when none
   bool other_side;
@@ -62,6 +73,7 @@ typedef struct {
   unsigned canon_apart; ///< danced in canon, so many counts apart; 0 when not
   bool others;          ///< on a role's own sheet: only others dance; there are no steps then
   bool off;             ///< and that role is off stage
+  CwSheetOther other;   ///< where the sheet is held against another recording
 } CwSheetRow;
 
 /// A count sheet. Release with cw_sheet_free().
@@ -76,8 +88,12 @@ typedef struct {
   unsigned metre_unit; ///< 4 in 3/4; 0 when unknown
   double beats_per_count;
   double duration_s;
-  bool mirrored;          ///< for the cast on the other side; cw_sheet_build() leaves it false, set it after that
-  double first_one_s;     ///< NaN when nothing is timed
+  bool
+      repeats_written; ///< print the steps of repeats again, not only which phrase they are like; set it after building
+  char *other;         ///< name of the recording that the sheet is held against; NULL for none
+  unsigned whole;      ///< phrases of the whole piece, where the rows are only some of them; else 0
+  bool mirrored;       ///< for the cast on the other side; cw_sheet_build() leaves it false, set it after that
+  double first_one_s;  ///< NaN when nothing is timed
   double slowest_per_min; ///< counts a minute of the slowest phrase; NaN when nothing is timed
   double fastest_per_min;
   CwSheetRow *row;
@@ -110,6 +126,15 @@ CW_API CW_NODISCARD CwStatus cw_sheet_build_carried(const CwNotebook *notebook, 
 /// @param[out] found False when the notes name no such role; the sheet is then as it was.
 /// @return CW_OK or CW_ERR_NO_MEM (the sheet can only be released then).
 CW_API CW_NODISCARD CwStatus cw_sheet_keep_role(CwSheet *sheet, const char *role, bool *found);
+
+/// Keep only rows `first` to `last` (indices from 0, last at least first, both under sheet->n_rows): a heading that goes on
+/// stands over the first of them, and the tempo and the first one are theirs. Cannot fail.
+CW_API void cw_sheet_keep_phrases(CwSheet *sheet, size_t first, size_t last);
+
+/// Hold a sheet against another recording: each row gets the drift row of its number.
+/// @param name Of the other recording, to show.
+/// @return CW_OK or CW_ERR_NO_MEM (the sheet is then as it was).
+CW_API CW_NODISCARD CwStatus cw_sheet_compare(CwSheet *sheet, const CwDrift *drift, const char *name);
 
 /// Release and set to empty. NULL is accepted.
 CW_API void cw_sheet_free(CwSheet *sheet);

@@ -144,14 +144,16 @@ static int write_copy(const CliArgs *args, Job *job)
 static int write_all(const CliArgs *args, Job *job)
 {
   const CliValue *value = args->value;
-  cli_take_language(args, &job->sheet);
+  if (cli_take_page(args, &job->sheet) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
   CliContent content = {.line = &job->line,
                         .number = job->number,
                         .recording = cli_base_name(args->operand[1]),
                         .sheet = &job->sheet,
                         .notebook = cli_origin_words(&job->origin),
                         .beats_per_count = value[CLI_BEATS_PER_COUNT].number,
-                        .paper = cli_paper(args)};
+                        .page = cli_page(args)};
   const bool other = value[CLI_PINNED].given || value[CLI_LINE].given;
   if (job->sheets.n > 0 || other || value[CLI_LIST].given || value[CLI_JSON].given) {
     cli_say_all(args->operand[1], &job->messages); // a sheet on standard output says them itself

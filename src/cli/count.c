@@ -18,8 +18,10 @@ static int write_sheet(const CliArgs *args, const CliFound *found, CliOutputs *o
   if (status != CW_OK) {
     return cli_say_status(recording, status);
   }
-  cli_take_language(args, &sheet);
-  CliContent content = {.beats = &found->beats, .line = &found->line, .sheet = &sheet, .paper = cli_paper(args)};
+  if (cli_take_page(args, &sheet) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
+  CliContent content = {.beats = &found->beats, .line = &found->line, .sheet = &sheet, .page = cli_page(args)};
   const int result = cli_write_all(args, cli_sheet_forms, outputs, &content);
   cw_sheet_free(&sheet);
   return result;

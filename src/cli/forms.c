@@ -9,7 +9,7 @@ static CwStatus sheet_text(const CliContent *content, FILE *out)
 
 static CwStatus sheet_pdf(const CliContent *content, FILE *out)
 {
-  return cw_sheet_pdf(content->sheet, content->paper, out);
+  return cw_sheet_pdf(content->sheet, &content->page, out);
 }
 
 static CwStatus sheet_json(const CliContent *content, FILE *out)
@@ -72,9 +72,10 @@ static CwStatus plain_text(const CliContent *content, FILE *out)
   return fwrite(content->text, 1, content->text_size, out) == content->text_size ? CW_OK : CW_ERR_WRITE;
 }
 
-const CliForm cli_text_forms[] = {{".txt", plain_text}, {NULL, NULL}};
-const CliForm cli_line_forms[] = {{".json", line_json}, {".csv", line_csv}, {NULL, NULL}};
-const CliForm cli_sheet_forms[] = {{".txt", sheet_text}, {".pdf", sheet_pdf},  {".json", sheet_json},
-                                   {".csv", sheet_csv},  {".mid", sheet_midi}, {NULL, NULL}};
-const CliForm cli_drift_forms[] = {{".txt", drift_text}, {".json", drift_json}, {".csv", drift_csv}, {NULL, NULL}};
-const CliForm cli_chart_forms[] = {{".svg", chart_svg}, {".pdf", chart_pdf}, {".png", chart_png}, {NULL, NULL}};
+const CliForm cli_text_forms[] = {{".txt", plain_text}, {0}};
+const CliForm cli_line_forms[] = {{".json", line_json}, {".csv", line_csv}, {0}};
+const CliForm cli_sheet_forms[] = {
+    {".txt", sheet_text}, {".pdf", sheet_pdf}, {".json", sheet_json}, {".csv", sheet_csv},
+    {".mid", sheet_midi}, {".svg", NULL},      {".png", NULL},        {0}};
+const CliForm cli_drift_forms[] = {{".txt", drift_text}, {".json", drift_json}, {".csv", drift_csv}, {0}};
+const CliForm cli_chart_forms[] = {{".svg", chart_svg}, {".pdf", chart_pdf}, {".png", chart_png}, {0}};

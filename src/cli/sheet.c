@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <stdlib.h>
 
+#include "cli/against.h"
 #include "cli/cast.h"
 #include "cli/found.h"
 #include "cli/glossary.h"
@@ -19,7 +20,8 @@ typedef struct {
   CwMirrored mirrored; ///< the notes for the other side, when asked for
   char *recording;
   CliFound found;
-  CliLine line; ///< to go by instead of listening, when asked for
+  CwAlignFeatures *features; ///< to hold the recording against another one; NULL when that is not asked for
+  CliLine line;              ///< to go by instead of listening, when asked for
   CwMessages messages;
   CwSheet sheet;
 } Job;
@@ -29,6 +31,9 @@ static CwStatus build_by_ear(const CliArgs *args, const char *recording, Job *jo
 {
   CwStatus status = CW_OK;
   if (recording) {
+    status = cli_measure_for_both(args, recording, &job->found, &job->features);
+  }
+  if (recording && status == CW_OK) {
     status = cli_line_up(args, recording, &job->notebook, &job->found, &job->messages);
   }
   if (status == CW_OK) {
@@ -82,7 +87,8 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     cli_say(notes, "no recording is named, so there are no times");
     return CLI_FAILED;
   }
-  if (!cli_outputs_spare(outputs, recording) || !cli_outputs_spare(outputs, args->value[CLI_BY_LINE].text)) {
+  if (!cli_outputs_spare(outputs, recording) || !cli_outputs_spare(outputs, args->value[CLI_BY_LINE].text) ||
+      !cli_outputs_spare(outputs, args->value[CLI_AGAINST].text)) {
     return CLI_FAILED;
   }
   if (cli_read_taps(args, &job->found.taps) != CLI_GOOD) {
@@ -99,13 +105,16 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     cli_say_all(notes, &job->messages); // a sheet on standard output says them itself
   }
   const CwCountLine *line = by_line ? &job->line.file.line : &job->found.line;
-  cli_take_language(args, &job->sheet);
+  if (cli_take_other(args, recording, &job->found, job->features, &job->sheet) != CLI_GOOD ||
+      cli_take_page(args, &job->sheet) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
   CliContent content = {.line = line,
                         .number = job->line.file.number,
                         .sheet = &job->sheet,
                         .notebook = &job->notebook,
                         .beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
-                        .paper = cli_paper(args)};
+                        .page = cli_page(args)};
   const int written = cli_write_all(args, cli_forms_of_sheet(args), outputs, &content);
   return written == CLI_GOOD ? cli_say_evidence(notes, line, &job->found.evidence) : written;
 }
@@ -115,6 +124,7 @@ int cli_sheet(const CliArgs *args)
   const char *problem = cli_taps_problem(args);
   problem = problem ? problem : cli_line_problem(args);
   problem = problem ? problem : cli_cast_problem(args);
+  problem = problem ? problem : cli_against_problem(args);
   if (problem) {
     return cli_say_usage(args->command, problem);
   }
@@ -128,6 +138,7 @@ int cli_sheet(const CliArgs *args)
   cw_sheet_free(&job.sheet);
   cw_messages_free(&job.messages);
   cli_found_free(&job.found);
+  cw_align_features_free(job.features);
   cli_line_free(&job.line);
   cw_notebook_free(&job.notebook);
   cw_mirrored_free(&job.mirrored);

@@ -5,7 +5,7 @@
 
 const char cli_purpose[] = "ties a dancer's counts to the music";
 
-static const char *const sheet_endings[] = {".pdf", ".txt", ".json", ".csv", ".mid", NULL};
+static const char *const sheet_endings[] = {".pdf", ".svg", ".png", ".txt", ".json", ".csv", ".mid", NULL};
 static const char *const table_endings[] = {".txt", ".json", ".csv", NULL};
 static const char *const notes_endings[] = {".txt", NULL};
 static const char *const line_endings[] = {".json", ".csv", NULL};
@@ -19,15 +19,19 @@ static const char *const ears[] = {"plain", "learned", NULL};
 static const char *const sides[] = {"own", "other", NULL};
 static const char *const spellings[] = {"own", "proper", NULL};
 static const char *const languages[] = {"en", "fr", "de", "es", "it", "pt", "ru", "ja", NULL};
-static const char *const papers[] = {"a4", "letter", NULL};
+static const char *const papers[] = {"a4", "letter", "a5", NULL};
+static const char *const repeats[] = {"folded", "written", NULL};
 
 const CliOption cli_option[CLI_N_OPTIONS] = {
-    [CLI_OUTPUT] = {.name = "output",
-                    .letter = 'o',
-                    .kind = CLI_FILES,
-                    .value = "FILE",
-                    .words = sheet_endings,
-                    .help = "write the sheet to FILE instead of standard output, in the form of its ending"},
+    [CLI_OUTPUT] =
+        {.name = "output",
+         .letter = 'o',
+         .kind = CLI_FILES,
+         .value = "FILE",
+         .words = sheet_endings,
+         .help =
+             "write the sheet to FILE instead of standard output, in the form of its ending. Of pictures each page has "
+             "its own file: sheet.png, sheet-2.png, sheet-3.png"},
     [CLI_TABLE_OUTPUT] = {.name = "output",
                           .letter = 'o',
                           .kind = CLI_FILES,
@@ -175,12 +179,37 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .value = "OLD-NOTES",
                    .help = "print, in place of all else, what differs from an older version of the notes, phrase by "
                            "phrase, for someone who learned that one"},
+    [CLI_AGAINST] = {.name = "against",
+                     .kind = CLI_FILE,
+                     .value = "OTHER",
+                     .help =
+                         "hold the sheet against another recording of the music: for each phrase where it is there, "
+                         "how fast it goes there, and whether that will feel faster or slower"},
     [CLI_LANGUAGE] = {.name = "language",
                       .kind = CLI_WORD,
                       .words = languages,
                       .help = "language of the sheet's labels; without it, that of the notes when their head says it, "
                               "else English"},
-    [CLI_PAPER] = {.name = "paper", .kind = CLI_WORD, .words = papers, .help = "paper of a PDF; a4 without it"},
+    [CLI_PAPER] = {.name = "paper",
+                   .kind = CLI_WORD,
+                   .words = papers,
+                   .help = "paper of a PDF, or of the pages as pictures; a4 without it"},
+    [CLI_LANDSCAPE] = {.name = "landscape", .kind = CLI_SWITCH, .help = "turn the paper on its side"},
+    [CLI_BIG] = {.name = "big", .kind = CLI_SWITCH, .help = "print all of it half as large again"},
+    [CLI_REPEATS] = {.name = "repeats",
+                     .kind = CLI_WORD,
+                     .words = repeats,
+                     .help =
+                         "folded, the default: of a phrase with the steps of an earlier one only that one is named; "
+                         "written: its steps stand there again"},
+    [CLI_FROM_PHRASE] = {.name = "from",
+                         .kind = CLI_WHOLE,
+                         .value = "N",
+                         .least = 1,
+                         .most = 1e6,
+                         .help = "the sheet from phrase N on"},
+    [CLI_TO_PHRASE] =
+        {.name = "to", .kind = CLI_WHOLE, .value = "N", .least = 1, .most = 1e6, .help = "the sheet up to phrase N"},
     [CLI_WIDTH] = {.name = "width",
                    .kind = CLI_WHOLE,
                    .value = "N",
@@ -221,7 +250,7 @@ const CliCommand cli_command[] = {
      .example = "countwright count rehearsal.wav -o sheet.pdf",
      .run = cli_count,
      .option = {CLI_OUTPUT, CLI_LIST, CLI_JSON, CLI_TRACKER, CLI_EAR, CLI_BEATS_PER_COUNT, CLI_METRE, CLI_TAPS,
-                CLI_LANGUAGE, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_LEAVE_OUT, CLI_HELP}},
+                CLI_LANGUAGE, CLI_PAPER, CLI_LANDSCAPE, CLI_BIG, CLI_WIDTH, CLI_OVERWRITE, CLI_LEAVE_OUT, CLI_HELP}},
     {.name = "sheet",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,
@@ -232,10 +261,11 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT,          CLI_ROLE,      CLI_ENTRANCES, CLI_WARM,    CLI_SPREAD,   CLI_SIDE,
-                CLI_MIRRORED,        CLI_SPELLING,  CLI_GLOSSARY,  CLI_LIST,    CLI_JSON,     CLI_EAR,
-                CLI_BEATS_PER_COUNT, CLI_TAPS,      CLI_TAPS_ON,   CLI_BY_LINE, CLI_LANGUAGE, CLI_PAPER,
-                CLI_WIDTH,           CLI_OVERWRITE, CLI_HELP}},
+     .option = {CLI_OUTPUT,  CLI_FROM_PHRASE, CLI_TO_PHRASE,       CLI_ROLE,      CLI_ENTRANCES, CLI_WARM,
+                CLI_SPREAD,  CLI_SIDE,        CLI_MIRRORED,        CLI_SPELLING,  CLI_GLOSSARY,  CLI_LIST,
+                CLI_JSON,    CLI_EAR,         CLI_BEATS_PER_COUNT, CLI_TAPS,      CLI_TAPS_ON,   CLI_BY_LINE,
+                CLI_AGAINST, CLI_LANGUAGE,    CLI_PAPER,           CLI_LANDSCAPE, CLI_BIG,       CLI_REPEATS,
+                CLI_WIDTH,   CLI_OVERWRITE,   CLI_NO_CACHE,        CLI_HELP}},
     {.name = "drift",
      .operands = "A B [C ...]",
      .least_operands = 2,
@@ -262,7 +292,8 @@ const CliCommand cli_command[] = {
      .example = "countwright carry notes.txt performance.m4a -o sheet.pdf --pinned performance.txt",
      .run = cli_carry,
      .option = {CLI_OUTPUT, CLI_PINNED, CLI_LINE, CLI_FROM, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_EAR,
-                CLI_LANGUAGE, CLI_PAPER, CLI_WIDTH, CLI_OVERWRITE, CLI_NO_CACHE, CLI_HELP}},
+                CLI_LANGUAGE, CLI_PAPER, CLI_LANDSCAPE, CLI_BIG, CLI_REPEATS, CLI_WIDTH, CLI_OVERWRITE, CLI_NO_CACHE,
+                CLI_HELP}},
     {.name = "check",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,

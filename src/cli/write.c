@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "base/memory.h"
+#include "cli/pages.h"
 #include "cli/talk.h"
 
 enum { FEWEST_COLUMNS = 40, USUAL_COLUMNS = 80 };
@@ -60,6 +61,17 @@ static bool spare_inputs(const CliArgs *args, const CliOutputs *outputs)
   return good;
 }
 
+void cli_say_not_begun(const char *path, CwStatus status)
+{
+  if (status == CW_ERR_EXISTS) {
+    cli_say(path, "%s; '--overwrite' replaces it", cw_strerror(status));
+  } else if (status == CW_ERR_NOT_FOUND) {
+    cli_say(path, "there is no such folder");
+  } else {
+    cli_say_status(path, status);
+  }
+}
+
 bool cli_outputs_begin(const CliArgs *args, const char *const *path, size_t n, CliOutputs *outputs)
 {
   *outputs = (CliOutputs){.path = path, .output = cw_new(n, sizeof *outputs->output)};
@@ -72,13 +84,7 @@ bool cli_outputs_begin(const CliArgs *args, const char *const *path, size_t n, C
     if (status == CW_OK) {
       continue;
     }
-    if (status == CW_ERR_EXISTS) {
-      cli_say(path[i], "%s; '--overwrite' replaces it", cw_strerror(status));
-    } else if (status == CW_ERR_NOT_FOUND) {
-      cli_say(path[i], "there is no such folder");
-    } else {
-      cli_say_status(path[i], status);
-    }
+    cli_say_not_begun(path[i], status);
     cli_outputs_cancel(outputs);
     return false;
   }
@@ -106,14 +112,19 @@ bool cli_outputs_have(const CliOutputs *outputs, const char *ending)
   return false;
 }
 
-static CliWriter writer_for(const CliForm *forms, const char *path)
+static const CliForm *form_for(const CliForm *forms, const char *path)
 {
   for (const CliForm *form = forms; form->ending; form++) {
     if (ends_with(path, form->ending)) {
-      return form->write;
+      return form;
     }
   }
-  return forms[0].write;
+  return forms;
+}
+
+static CliWriter writer_for(const CliForm *forms, const char *path)
+{
+  return form_for(forms, path)->write;
 }
 
 /// Write one output. @return What it came to; the output is released either way.
@@ -138,7 +149,12 @@ int cli_outputs_write(const CliArgs *args, const CliForm *forms, CliOutputs *out
       continue;
     }
     content->columns = columns_of(args, false);
-    const CwStatus status = write_one(&outputs->output[i], writer_for(forms, path), content);
+    const CliForm *form = form_for(forms, path);
+    if (!form->write) {
+      result |= cli_write_pages(args, path, &outputs->output[i], content);
+      continue;
+    }
+    const CwStatus status = write_one(&outputs->output[i], form->write, content);
     if (status == CW_OK) {
       cli_say(path, "written");
     } else {
@@ -193,10 +209,4 @@ int cli_write_all(const CliArgs *args, const CliForm *forms, CliOutputs *outputs
   }
   const int result = cli_outputs_write(args, forms, outputs, content);
   return result == CLI_GOOD && write ? cli_write_out(args, write, content) : result;
-}
-
-CwPaper cli_paper(const CliArgs *args)
-{
-  const char *paper = args->value[CLI_PAPER].text;
-  return paper && strcmp(paper, "letter") == 0 ? CW_PAPER_LETTER : CW_PAPER_A4;
 }

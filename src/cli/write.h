@@ -31,7 +31,7 @@ typedef struct {
   size_t text_size;
   const CliTimes *times;
   const CwTimeMap *map;
-  CwPaper paper;
+  CwPage page;      ///< what a sheet is printed on
   unsigned columns; ///< set by the functions below
 } CliContent;
 
@@ -42,7 +42,7 @@ typedef CwStatus (*CliWriter)(const CliContent *content, FILE *out);
 /// for "-".
 typedef struct {
   const char *ending;
-  CliWriter write;
+  CliWriter write; ///< NULL: pages as pictures, a file for each
 } CliForm;
 
 extern const CliForm cli_sheet_forms[];
@@ -57,6 +57,9 @@ typedef struct {
   const char *const *path;
   size_t n;
 } CliOutputs;
+
+/// Say why a file could not be begun.
+void cli_say_not_begun(const char *path, CwStatus status);
 
 /// Begin files, before the long work, so that it is not done in vain. Says what goes wrong: also that a file is one of
 /// those that are read.
@@ -86,8 +89,5 @@ int cli_write_out(const CliArgs *args, CliWriter write, CliContent *content);
 
 /// What writes the plain list of that name: a word that '--list' takes.
 CliWriter cli_list_writer(const char *name);
-
-/// The paper asked for.
-CwPaper cli_paper(const CliArgs *args);
 
 #endif

@@ -7,6 +7,7 @@
 
 #include "base/memory.h"
 #include "countwright/mirror.h"
+#include "lineup/sheet_rows.h"
 
 /// Words of phrases on the other side that may be sides, told of at most.
 enum { MOST_DOUBTS = 12 };
@@ -196,10 +197,12 @@ static bool fill_rows(const CwNotebook *notebook, const CwCountLine *line, const
     CwSheetRow *row = &sheet->row[sheet->n_rows++];
     *row =
         (CwSheetRow){.number = (unsigned)k + 1, .start_s = NAN, .end_s = NAN, .counts_per_min = NAN, .confidence = -1};
+    row->change_percent = NAN;
     good = k >= in_notes || fill_from_notes(notebook, k, other_side[k], row, &sheet->message);
     const size_t place = kept ? kept[k] : k;
     if (place < in_line) {
       fill_from_line(line, place, k < in_notes ? &notebook->phrase[k] : NULL, row);
+      row->change_percent = k > 0 ? 100 * (row->counts_per_min / row[-1].counts_per_min - 1) : (double)NAN;
     }
   }
   free(other_side);
@@ -230,14 +233,7 @@ static void fill_music(const CwCountLine *line, CwSheet *sheet)
     sheet->beats_per_count = line->beats_per_count;
     sheet->duration_s = line->duration_s;
   }
-  sheet->first_one_s = NAN;
-  sheet->slowest_per_min = NAN;
-  sheet->fastest_per_min = NAN;
-  for (size_t i = 0; i < sheet->n_rows; i++) { // fmin() and fmax() pass over NaN
-    sheet->first_one_s = fmin(sheet->first_one_s, sheet->row[i].start_s);
-    sheet->slowest_per_min = fmin(sheet->slowest_per_min, sheet->row[i].counts_per_min);
-    sheet->fastest_per_min = fmax(sheet->fastest_per_min, sheet->row[i].counts_per_min);
-  }
+  cw_sheet_measure(sheet);
 }
 
 static bool fill_messages(const CwMessages *messages, CwSheet *sheet)
@@ -280,46 +276,4 @@ CwStatus cw_sheet_build_carried(const CwNotebook *notebook, const CwCountLine *l
                                 const char *recording, const CwMessages *messages, CwSheet *sheet)
 {
   return build(notebook, line, kept, recording, messages, sheet);
-}
-
-static void free_steps(CwStep *step, size_t n)
-{
-  for (size_t i = 0; i < n; i++) {
-    free(step[i].text);
-  }
-  free(step);
-}
-
-static void free_row(CwSheetRow *row)
-{
-  free_steps(row->step, row->n_steps);
-  for (size_t i = 0; i < row->n_parts; i++) {
-    free_steps(row->part[i].step, row->part[i].n_steps);
-    free(row->part[i].role);
-    free(row->part[i].leader);
-    free(row->part[i].remark);
-  }
-  free(row->part);
-  free(row->section);
-  free(row->remark);
-  free(row->role);
-}
-
-void cw_sheet_free(CwSheet *sheet)
-{
-  if (!sheet) {
-    return;
-  }
-  for (size_t i = 0; i < sheet->n_rows; i++) {
-    free_row(&sheet->row[i]);
-  }
-  free(sheet->row);
-  free(sheet->piece);
-  free(sheet->dance);
-  free(sheet->role);
-  free(sheet->recording);
-  free(sheet->language);
-  cw_messages_free(&sheet->message);
-  cw_cast_free(&sheet->cast);
-  memset(sheet, 0, sizeof *sheet);
 }

@@ -10,28 +10,43 @@
 /// Points to an inch: makes a font size a length on the canvas.
 static const double resolution = 72;
 
-/// Pixels of a PNG to a point.
-static const double pixels = 2;
-
 static cairo_status_t write_out(void *closure, const unsigned char *data, unsigned length)
 {
-  return fwrite(data, 1, length, closure) == length ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_WRITE_ERROR;
+  CwCanvas *canvas = closure;
+  return canvas->out && fwrite(data, 1, length, canvas->out) == length ? CAIRO_STATUS_SUCCESS
+                                                                       : CAIRO_STATUS_WRITE_ERROR;
 }
 
-static cairo_surface_t *make_surface(CwCanvasKind kind, double width, double height, FILE *out)
+static cairo_surface_t *make_surface(CwCanvas *canvas)
 {
-  switch (kind) {
+  const CwCanvasSize *size = &canvas->size;
+  switch (canvas->kind) {
   case CW_CANVAS_PDF:
-    return cairo_pdf_surface_create_for_stream(write_out, out, width, height);
+    return cairo_pdf_surface_create_for_stream(write_out, canvas, size->width, size->height);
   case CW_CANVAS_SVG:
-    return cairo_svg_surface_create_for_stream(write_out, out, width, height);
+    return cairo_svg_surface_create_for_stream(write_out, canvas, size->width, size->height);
   case CW_CANVAS_PNG:
     break;
   }
-  cairo_surface_t *image =
-      cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)(width * pixels), (int)(height * pixels));
-  cairo_surface_set_device_scale(image, pixels, pixels);
+  cairo_surface_t *image = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)(size->width * size->pixels),
+                                                      (int)(size->height * size->pixels));
+  cairo_surface_set_device_scale(image, size->pixels, size->pixels);
   return image;
+}
+
+/// Begin a page: a picture has its own surface and white paper, so that it is no darker where it is shown.
+static void begin_page(CwCanvas *canvas)
+{
+  if (!canvas->surface) {
+    canvas->surface = make_surface(canvas);
+    canvas->cr = cairo_create(canvas->surface);
+  }
+  if (canvas->kind != CW_CANVAS_PDF) {
+    cairo_set_source_rgb(canvas->cr, 1, 1, 1);
+    cairo_paint(canvas->cr);
+  }
+  cairo_identity_matrix(canvas->cr);
+  cairo_scale(canvas->cr, canvas->size.scale, canvas->size.scale);
 }
 
 static void make_fonts(CwCanvas *canvas)
@@ -76,15 +91,41 @@ static CwStatus from_cairo(cairo_status_t status)
   }
 }
 
-CwStatus cw_canvas_begin(CwCanvas *canvas, CwCanvasKind kind, double width, double height, const char *language,
-                         FILE *out)
+CwStatus cw_canvas_begin(CwCanvas *canvas, CwCanvasKind kind, CwCanvasSize size, const char *language, FILE *out)
 {
-  *canvas = (CwCanvas){.kind = kind, .out = out};
-  canvas->surface = make_surface(kind, width, height, out);
-  canvas->cr = cairo_create(canvas->surface);
+  *canvas = (CwCanvas){.kind = kind, .size = size, .out = out};
+  begin_page(canvas);
   make_fonts(canvas);
   set_up_text(canvas, language);
   return from_cairo(cairo_status(canvas->cr));
+}
+
+/// Write what is on the surface and release it.
+static CwStatus finish_surface(CwCanvas *canvas)
+{
+  cairo_status_t status = cairo_status(canvas->cr);
+  cairo_destroy(canvas->cr);
+  if (status == CAIRO_STATUS_SUCCESS && canvas->kind == CW_CANVAS_PNG) {
+    status = cairo_surface_write_to_png_stream(canvas->surface, write_out, canvas);
+  }
+  cairo_surface_finish(canvas->surface);
+  status = status == CAIRO_STATUS_SUCCESS ? cairo_surface_status(canvas->surface) : status;
+  cairo_surface_destroy(canvas->surface);
+  canvas->surface = NULL;
+  const CwStatus result = from_cairo(status);
+  return result == CW_OK && canvas->out && (fflush(canvas->out) != 0 || ferror(canvas->out)) ? CW_ERR_WRITE : result;
+}
+
+CwStatus cw_canvas_turn(CwCanvas *canvas, FILE *out)
+{
+  if (canvas->kind == CW_CANVAS_PDF) {
+    cairo_show_page(canvas->cr);
+    return from_cairo(cairo_status(canvas->cr));
+  }
+  const CwStatus status = finish_surface(canvas);
+  canvas->out = out;
+  begin_page(canvas);
+  return status;
 }
 
 void cw_canvas_describe(CwCanvas *canvas, const char *title)
@@ -99,24 +140,13 @@ void cw_canvas_describe(CwCanvas *canvas, const char *title)
 
 CwStatus cw_canvas_end(CwCanvas *canvas)
 {
-  cairo_status_t status = cairo_status(canvas->cr);
-  cairo_destroy(canvas->cr);
-  if (status == CAIRO_STATUS_SUCCESS && canvas->kind == CW_CANVAS_PNG) {
-    status = cairo_surface_write_to_png_stream(canvas->surface, write_out, canvas->out);
-  }
-  cairo_surface_finish(canvas->surface);
-  status = status == CAIRO_STATUS_SUCCESS ? cairo_surface_status(canvas->surface) : status;
-  cairo_surface_destroy(canvas->surface);
+  const CwStatus status = finish_surface(canvas);
   g_object_unref(canvas->layout);
   for (size_t i = 0; i < CW_N_FACES; i++) {
     pango_font_description_free(canvas->font[i]);
   }
-  CwStatus result = from_cairo(status);
-  if (result == CW_OK && (fflush(canvas->out) != 0 || ferror(canvas->out))) {
-    result = CW_ERR_WRITE;
-  }
   memset(canvas, 0, sizeof *canvas);
-  return result;
+  return status;
 }
 
 /// Text that runs from right to left still begins under its count.

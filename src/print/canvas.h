@@ -15,9 +15,17 @@
 /// What is written.
 typedef enum { CW_CANVAS_PDF, CW_CANVAS_SVG, CW_CANVAS_PNG } CwCanvasKind;
 
+/// How large a drawing is.
+typedef struct {
+  double width, height; ///< points
+  double scale;         ///< by which everything is drawn larger; lengths in the functions below are before it
+  double pixels;        ///< of a PNG, to a point
+} CwCanvasSize;
+
 /// A drawing being made.
 typedef struct {
   CwCanvasKind kind;
+  CwCanvasSize size;
   FILE *out;
   cairo_surface_t *surface;
   cairo_t *cr;
@@ -35,11 +43,16 @@ typedef struct {
 /// Where text is to stand across its width.
 typedef enum { CW_TO_LEFT, CW_TO_MIDDLE, CW_TO_RIGHT } CwSide;
 
-/// Begin a drawing.
+/// Begin a drawing. The canvas must not be moved after that.
+/// @param out May be NULL while nothing is drawn; of pictures, set the canvas's before the first page is written.
 /// @param language BCP 47 tag that chooses between forms of Han characters and the like; NULL when unknown.
 /// @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE. Call cw_canvas_end() in each case.
-CW_NODISCARD CwStatus cw_canvas_begin(CwCanvas *canvas, CwCanvasKind kind, double width, double height,
-                                      const char *language, FILE *out);
+CW_NODISCARD CwStatus cw_canvas_begin(CwCanvas *canvas, CwCanvasKind kind, CwCanvasSize size, const char *language,
+                                      FILE *out);
+
+/// End a page and begin the next one; of pictures, in another stream.
+/// @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE.
+CW_NODISCARD CwStatus cw_canvas_turn(CwCanvas *canvas, FILE *out);
 
 /// Name the document (PDF only).
 void cw_canvas_describe(CwCanvas *canvas, const char *title);

@@ -221,7 +221,8 @@ CwStatus cw_drift_chart(const CwDriftTable *table, CwChartFormat format, FILE *o
   CwStatus status = cw_chart_lines_make(table, &lines);
   if (status == CW_OK) {
     CwCanvas canvas;
-    status = cw_canvas_begin(&canvas, kind[format], CW_CHART_WIDTH, CW_CHART_HEIGHT, NULL, out);
+    status = cw_canvas_begin(&canvas, kind[format], (CwCanvasSize){CW_CHART_WIDTH, CW_CHART_HEIGHT, 1, CW_CHART_PIXELS},
+                             NULL, out);
     if (status == CW_OK) {
       cw_canvas_describe(&canvas, cw_drift_title(table));
       put_chart(&canvas, table, &lines);

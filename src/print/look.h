@@ -78,19 +78,25 @@
 // Paper, in points
 #define CW_A4_WIDTH 595.28
 #define CW_A4_HEIGHT 841.89
+#define CW_A5_WIDTH 419.53
+#define CW_A5_HEIGHT 595.28
 #define CW_LETTER_WIDTH 612.0
 #define CW_LETTER_HEIGHT 792.0
 #define CW_MARGIN 36.0
-#define CW_FOOT_HEIGHT 18.0     ///< kept free above the lower margin for the page number
-#define CW_LEADING 3.0          ///< between paragraphs of the head
-#define CW_SPACE 10.0           ///< between parts of the page
-#define CW_ROW_PAD 5.0          ///< above and below a phrase
-#define CW_LIST_LABEL_PART 0.25 ///< of a list's width that the counts of a step may take
-#define CW_ROW_START 90.0       ///< least room for the beginning of a phrase that no page can hold
-#define CW_GUTTER 8.0           ///< between number, time and grid
-#define CW_BAND_HEIGHT 16.0     ///< the band of count numbers
-#define CW_BAND_BASELINE 12.0   ///< from the top of the band to the foot of its numbers
-#define CW_BAND_OVERHANG 4.0    ///< of the band, left of the first count
+#define CW_SMALL_MARGIN 24.0      ///< of A5
+#define CW_BIG 1.5                ///< steps are then in 17 points
+#define CW_PAGE_PIXELS 3.0        ///< of a page as PNG, to a point
+#define CW_NARROWEST_COLUMN 190.0 ///< of steps beside a plan of the stage; where less is left, the plan stands below
+#define CW_FOOT_HEIGHT 18.0       ///< kept free above the lower margin for the page number
+#define CW_LEADING 3.0            ///< between paragraphs of the head
+#define CW_SPACE 10.0             ///< between parts of the page
+#define CW_ROW_PAD 5.0            ///< above and below a phrase
+#define CW_LIST_LABEL_PART 0.25   ///< of a list's width that the counts of a step may take
+#define CW_ROW_START 90.0         ///< least room for the beginning of a phrase that no page can hold
+#define CW_GUTTER 8.0             ///< between number, time and grid
+#define CW_BAND_HEIGHT 16.0       ///< the band of count numbers
+#define CW_BAND_BASELINE 12.0     ///< from the top of the band to the foot of its numbers
+#define CW_BAND_OVERHANG 4.0      ///< of the band, left of the first count
 #define CW_BAND_GREY 0.90
 #define CW_STEP_GAP 5.0  ///< least space between two steps side by side
 #define CW_LABEL_GAP 2.0 ///< least space between two count numbers
@@ -114,6 +120,7 @@
 // Chart, in points
 #define CW_CHART_WIDTH 720.0
 #define CW_CHART_HEIGHT 540.0
+#define CW_CHART_PIXELS 2.0 ///< of a chart as PNG, to a point
 #define CW_CHART_LEFT 52.0
 #define CW_CHART_RIGHT 20.0
 #define CW_CHART_LOWER_PART 0.38 ///< of the room for both panels that the lower one takes

@@ -26,22 +26,32 @@ static char *name_of(const CwSheet *sheet)
   return name.text;
 }
 
-CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, CwPaper paper, FILE *out)
+/// The paper, turned and enlarged as asked for.
+static CwCanvasSize size_of(const CwPage *page)
 {
-  const double width = paper == CW_PAPER_LETTER ? CW_LETTER_WIDTH : CW_A4_WIDTH;
-  const double height = paper == CW_PAPER_LETTER ? CW_LETTER_HEIGHT : CW_A4_HEIGHT;
+  static const double paper[][2] = {[CW_PAPER_A4] = {CW_A4_WIDTH, CW_A4_HEIGHT},
+                                    [CW_PAPER_LETTER] = {CW_LETTER_WIDTH, CW_LETTER_HEIGHT},
+                                    [CW_PAPER_A5] = {CW_A5_WIDTH, CW_A5_HEIGHT}};
+  const double *side = paper[page->paper];
+  return (CwCanvasSize){side[page->landscape], side[!page->landscape], page->big ? CW_BIG : 1, CW_PAGE_PIXELS};
+}
+
+CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, const CwPage *page, CwCanvasKind kind, FILE *out)
+{
+  const CwCanvasSize size = size_of(page);
+  const double margin = (page->paper == CW_PAPER_A5 ? CW_SMALL_MARGIN : CW_MARGIN) / size.scale;
   memset(press, 0, sizeof *press);
   press->sheet = sheet;
-  press->left = CW_MARGIN;
-  press->right = width - CW_MARGIN;
-  press->top = CW_MARGIN;
-  press->bottom = height - CW_MARGIN - CW_FOOT_HEIGHT;
+  press->left = margin;
+  press->right = size.width / size.scale - margin;
+  press->top = margin;
+  press->bottom = size.height / size.scale - margin - CW_FOOT_HEIGHT;
   press->running_head = name_of(sheet);
   press->foot = cw_clean_line(sheet->recording);
   press->repeats = cw_repeats_find(sheet);
   press->plans = cw_stage_plans_make(sheet);
   press->status = press->running_head && press->foot && press->repeats && press->plans ? CW_OK : CW_ERR_NO_MEM;
-  const CwStatus status = cw_canvas_begin(&press->canvas, CW_CANVAS_PDF, width, height, sheet->language, out);
+  const CwStatus status = cw_canvas_begin(&press->canvas, kind, size, sheet->language, out);
   if (press->status == CW_OK && status == CW_OK) {
     cw_canvas_describe(&press->canvas, press->running_head);
   }
@@ -58,12 +68,29 @@ CwStatus cw_press_end(CwPress *press)
   return press->status == CW_OK ? status : press->status;
 }
 
+/// Ask for the stream of the page that comes next; without one, nothing more is drawn.
+static FILE *open_page(CwPress *press)
+{
+  FILE *out = NULL;
+  if (press->open && !press->canvas.dry) {
+    const CwStatus status = press->open(press->context, press->page, press->pages, &out);
+    if (status != CW_OK) {
+      press->status = press->status == CW_OK ? status : press->status;
+      press->canvas.dry = true;
+    }
+  }
+  return out;
+}
+
 void cw_press_rewind(CwPress *press, bool dry, unsigned pages)
 {
   press->canvas.dry = dry;
   press->pages = pages;
   press->page = 1;
   press->y = press->top;
+  if (press->open && !dry) {
+    press->canvas.out = open_page(press);
+  }
 }
 
 double cw_press_page_height(CwPress *press)
@@ -106,10 +133,12 @@ void cw_press_need(CwPress *press, double height)
     return;
   }
   cw_press_finish_page(press);
-  if (!press->canvas.dry) {
-    cairo_show_page(press->canvas.cr);
-  }
   press->page++;
+  FILE *out = open_page(press);
+  if (!press->canvas.dry) {
+    const CwStatus status = cw_canvas_turn(&press->canvas, out);
+    press->status = press->status == CW_OK ? status : press->status;
+  }
   press->y = press->top;
   head_page(press);
 }

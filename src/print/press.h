@@ -24,16 +24,21 @@ typedef struct {
   unsigned inside;                 ///< number of the phrase that is being set, 0 between phrases
   char *running_head;              ///< on every page but the first
   char *foot;                      ///< beside every page number
-  CwStatus status;                 ///< CW_OK, or CW_ERR_NO_MEM once memory ran out
+  CwPageOpener open;               ///< of pictures: gives the stream of each page
+  void *context;                   ///< of it
+  CwStatus status;                 ///< CW_OK, or what went wrong first
 } CwPress;
 
-/// Set up for a paper. @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE. Call cw_press_end() in each case.
-CW_NODISCARD CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, CwPaper paper, FILE *out);
+/// Set up for a paper.
+/// @param out Of a PDF; NULL for pictures, whose `open` and `context` are to be set.
+/// @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE. Call cw_press_end() in each case.
+CW_NODISCARD CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, const CwPage *page, CwCanvasKind kind,
+                                     FILE *out);
 
 /// Finish the file and release. @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE.
 CW_NODISCARD CwStatus cw_press_end(CwPress *press);
 
-/// Begin a run: on the first page, dry or for good.
+/// Begin a run: on the first page, dry or for good; with pictures, its stream is asked for then.
 void cw_press_rewind(CwPress *press, bool dry, unsigned pages);
 
 /// End a run: the foot of the last page.

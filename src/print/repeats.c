@@ -33,12 +33,13 @@ static bool is_same(const CwSheetRow *a, const CwSheetRow *b)
   return same;
 }
 
-/// The earlier phrase that row `i` is like, when it is on the sheet.
-static const CwSheetRow *model_of(const CwSheet *sheet, size_t i)
+/// Index of the earlier phrase that row `i` is like; `i` when it is not on the sheet, which may begin in the middle.
+static size_t model_of(const CwSheet *sheet, size_t i)
 {
+  const unsigned first = sheet->row[0].number;
   const unsigned like = sheet->row[i].like;
-  const CwSheetRow *model = like > 0 && like <= i ? &sheet->row[like - 1] : NULL;
-  return model && model->number == like ? model : NULL;
+  const size_t model = like - first; // wraps below the first
+  return like >= first && model < i && sheet->row[model].number == like ? model : i;
 }
 
 CwRepeat *cw_repeats_find(const CwSheet *sheet)
@@ -46,11 +47,12 @@ CwRepeat *cw_repeats_find(const CwSheet *sheet)
   CwRepeat *repeats = cw_new(sheet->n_rows, sizeof *repeats);
   for (size_t i = 0; repeats && i < sheet->n_rows; i++) {
     const CwSheetRow *row = &sheet->row[i];
-    const CwSheetRow *model = model_of(sheet, i);
-    const bool is_enough = row->like && (row->n_steps == 0 || (model && is_same(row, model)));
+    const size_t model = model_of(sheet, i);
+    const bool same = model < i && is_same(row, &sheet->row[model]) && !sheet->repeats_written;
+    const bool is_enough = row->like && (row->n_steps == 0 || same);
     repeats[i] = (CwRepeat){row->like, row->other_side, is_enough};
-    if (is_enough && model && repeats[row->like - 1].is_enough) {
-      const CwRepeat *before = &repeats[row->like - 1];
+    if (is_enough && model < i && repeats[model].is_enough) {
+      const CwRepeat *before = &repeats[model];
       repeats[i] = (CwRepeat){before->number, row->other_side != before->other_side, true};
     }
   }

@@ -18,10 +18,21 @@ typedef struct {
   double width;
 } Column;
 
+static double column_start(const CwPress *press, const CwRowLook *look)
+{
+  return press->left + look->number_width + CW_GUTTER + (look->timed ? look->time_width + CW_GUTTER : 0);
+}
+
+/// Whether a plan stands beside the steps: there must be room left for them.
+static bool is_plan_beside(const CwPress *press, const CwRowLook *look)
+{
+  return press->right - column_start(press, look) - CW_STAGE_WIDTH - CW_GUTTER >= CW_NARROWEST_COLUMN;
+}
+
 static Column text_column(const CwPress *press, const CwRowLook *look, const CwStagePlan *stage)
 {
-  const double x = press->left + look->number_width + CW_GUTTER + (look->timed ? look->time_width + CW_GUTTER : 0);
-  return (Column){x, press->right - x - cw_stage_plan_room(stage)};
+  const double x = column_start(press, look);
+  return (Column){x, press->right - x - (is_plan_beside(press, look) ? cw_stage_plan_room(stage) : 0)};
 }
 
 CwRowLook cw_row_look(CwPress *press)
@@ -351,12 +362,21 @@ void cw_row_set(CwPress *press, const CwRowLook *look, const CwSheetRow *row, co
   cw_press_need(press, CW_ROW_START / 2); // a heading may be long, too
   press->inside = row->number;
   const unsigned page = press->page;
-  const double left_end = fmax(put_left(press, look, row), cw_stage_plan_set(press, stage, press->y));
+  const bool beside = stage && is_plan_beside(press, look);
+  double left_end = put_left(press, look, row);
+  if (beside) {
+    left_end = fmax(left_end, cw_stage_plan_set(press, stage, press->right - CW_STAGE_WIDTH, press->y));
+  }
   put_tags(press, look, row, plan, column);
   put_steps(press, look, row, plan, column);
   put_remark(press, row->remark, column);
   for (size_t i = 0; i < row->n_parts && !plan->repeat->is_enough; i++) {
     put_part(press, look, row, &row->part[i], column);
+  }
+  if (stage && !beside) {
+    press->y += CW_LEADING;
+    cw_press_need(press, cw_stage_plan_height(CW_STAGE_WIDTH));
+    press->y = cw_stage_plan_set(press, stage, column.x, press->y);
   }
   press->inside = 0;
   if (press->page == page) {

@@ -42,7 +42,9 @@ static void put_outline(CwPress *press, const char *heading)
 {
   char *clean = cw_clean_line(heading);
   CwBuffer place = {0};
-  cw_buffer_join(&place, "", "page=%u pos=[%u %u]", press->page, (unsigned)press->left, (unsigned)press->y);
+  const double scale = press->canvas.size.scale; // the outline knows the paper only
+  cw_buffer_join(&place, "", "page=%u pos=[%u %u]", press->page, (unsigned)(press->left * scale),
+                 (unsigned)(press->y * scale));
   if (clean && !place.failed) {
     cairo_pdf_surface_add_outline(press->canvas.surface, CAIRO_PDF_OUTLINE_ROOT, clean, place.text,
                                   CAIRO_PDF_OUTLINE_FLAG_OPEN);
@@ -61,7 +63,7 @@ static void set_row(CwPress *press, const Rows *rows, size_t i)
   if (whole) {
     cw_press_need(press, plan->height);
   }
-  if (!press->canvas.dry && row->section && row->section[0]) {
+  if (!press->canvas.dry && press->canvas.kind == CW_CANVAS_PDF && row->section && row->section[0]) {
     put_outline(press, row->section);
   }
   if (whole && press->canvas.dry) {
@@ -104,21 +106,41 @@ static void set_document(CwPress *press, const Rows *rows)
   cw_press_finish_page(press);
 }
 
-CwStatus cw_sheet_pdf(const CwSheet *sheet, CwPaper paper, FILE *out)
+/// Set it dry, to count the pages, and then for good.
+static CwStatus print(CwPress *press)
+{
+  Rows rows = {0};
+  cw_press_rewind(press, true, 0);
+  const CwStatus status = plan_rows(press, &rows);
+  if (status == CW_OK) {
+    set_document(press, &rows);
+    cw_press_rewind(press, false, press->page);
+    set_document(press, &rows);
+  }
+  free_rows(press->sheet, &rows);
+  return status;
+}
+
+CwStatus cw_sheet_pdf(const CwSheet *sheet, const CwPage *page, FILE *out)
 {
   CwPress press;
-  Rows rows = {0};
-  CwStatus status = cw_press_begin(&press, sheet, paper, out);
-  if (status == CW_OK) {
-    cw_press_rewind(&press, true, 0);
-    status = plan_rows(&press, &rows);
+  CwStatus status = cw_press_begin(&press, sheet, page, CW_CANVAS_PDF, out);
+  status = status == CW_OK ? print(&press) : status;
+  const CwStatus end = cw_press_end(&press);
+  return status == CW_OK ? end : status;
+}
+
+CwStatus cw_sheet_pictures(const CwSheet *sheet, const CwPage *page, CwChartFormat format, CwPageOpener open,
+                           void *context)
+{
+  if (format == CW_CHART_PDF) {
+    return CW_ERR_BAD_ARG;
   }
-  if (status == CW_OK) {
-    set_document(&press, &rows);
-    cw_press_rewind(&press, false, press.page);
-    set_document(&press, &rows);
-  }
-  free_rows(sheet, &rows);
+  CwPress press;
+  CwStatus status = cw_press_begin(&press, sheet, page, format == CW_CHART_SVG ? CW_CANVAS_SVG : CW_CANVAS_PNG, NULL);
+  press.open = open;
+  press.context = context;
+  status = status == CW_OK ? print(&press) : status;
   const CwStatus end = cw_press_end(&press);
   return status == CW_OK ? end : status;
 }

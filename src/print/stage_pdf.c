@@ -57,13 +57,13 @@ double cw_stage_plan_room(const CwStagePlan *plan)
   return plan ? CW_STAGE_WIDTH + CW_GUTTER : 0;
 }
 
-double cw_stage_plan_set(CwPress *press, const CwStagePlan *plan, double y)
+double cw_stage_plan_set(CwPress *press, const CwStagePlan *plan, double x, double y)
 {
   if (!plan) {
     return y;
   }
   if (!press->canvas.dry) {
-    cw_stage_plan_draw(press->canvas.cr, plan, press->right - CW_STAGE_WIDTH, y, CW_STAGE_WIDTH, CW_FONTS);
+    cw_stage_plan_draw(press->canvas.cr, plan, x, y, CW_STAGE_WIDTH, CW_FONTS);
   }
   return y + cw_stage_plan_height(CW_STAGE_WIDTH);
 }

@@ -22,7 +22,7 @@ bool cw_stage_plans_any(const CwPress *press);
 /// Width that a plan takes of the row, with its gutter; 0 for none.
 double cw_stage_plan_room(const CwStagePlan *plan);
 
-/// Set a plan at the right of the page from `y` on. @return Where it ends.
-double cw_stage_plan_set(CwPress *press, const CwStagePlan *plan, double y);
+/// Set a plan with its top left corner there. @return Where it ends; `y` when it is NULL.
+double cw_stage_plan_set(CwPress *press, const CwStagePlan *plan, double x, double y);
 
 #endif

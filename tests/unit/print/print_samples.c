@@ -38,9 +38,9 @@ static void write_sheet(const char *name, const CwSheet *sheet)
   out = begin(name, "-132.txt");
   end(out, cw_sheet_text(sheet, 132, out));
   out = begin(name, "-a4.pdf");
-  end(out, cw_sheet_pdf(sheet, CW_PAPER_A4, out));
+  end(out, cw_sheet_pdf(sheet, &(CwPage){0}, out));
   out = begin(name, "-letter.pdf");
-  end(out, cw_sheet_pdf(sheet, CW_PAPER_LETTER, out));
+  end(out, cw_sheet_pdf(sheet, &(CwPage){.paper = CW_PAPER_LETTER}, out));
   out = begin(name, ".sheet.json");
   end(out, cw_sheet_json(sheet, out));
   out = begin(name, ".sheet.csv");

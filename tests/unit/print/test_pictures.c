@@ -7,12 +7,12 @@
 
 static CwStatus a4(const void *sheet, FILE *out)
 {
-  return cw_sheet_pdf(sheet, CW_PAPER_A4, out);
+  return cw_sheet_pdf(sheet, &(CwPage){0}, out);
 }
 
 static CwStatus letter(const void *sheet, FILE *out)
 {
-  return cw_sheet_pdf(sheet, CW_PAPER_LETTER, out);
+  return cw_sheet_pdf(sheet, &(CwPage){.paper = CW_PAPER_LETTER}, out);
 }
 
 static CwStatus svg(const void *drift, FILE *out)
