@@ -27,7 +27,7 @@ static Words words_of(double start_s, double counts_per_min, double percent, dou
   cw_format_time(start_s, words.start);
   cw_drift_tempo_label(counts_per_min, words.tempo);
   cw_percent_label(percent, words.percent);
-  cw_ahead_label(ahead_s, words.ahead);
+  cw_ahead_label(CW_ENGLISH, ahead_s, words.ahead);
   return words;
 }
 
@@ -68,8 +68,8 @@ static void put_pair_row(CwTerminal *terminal, const char *number, const CwDrift
   const Words b = other_words(row);
   fprintf(terminal->out, "%6s%10s%7s", number, a.start, a.tempo);
   if (row->present) {
-    fprintf(terminal->out, "%10s%7s  %-15s%8s%15s\n", b.start, b.tempo, cw_difference_words(row->percent), b.percent,
-            b.ahead);
+    fprintf(terminal->out, "%10s%7s  %-15s%8s%15s\n", b.start, b.tempo, cw_difference_words(CW_ENGLISH, row->percent),
+            b.percent, b.ahead);
   } else {
     fputs("    " CW_SAY_NOT_IN_B "\n", terminal->out);
   }
@@ -108,7 +108,7 @@ static void put_sentence(CwTerminal *terminal, const CwDriftTable *table, size_t
     cw_drift_letter(o, letter);
     if (row->present) {
       cw_buffer_join(&line, "; ", "%s %s at %s" CW_SAY_PER_MIN, letter, b.start, b.tempo);
-      cw_buffer_join(&line, ": ", "%s (%s), %s", cw_difference_words(row->percent), b.percent, b.ahead);
+      cw_buffer_join(&line, ": ", "%s (%s), %s", cw_difference_words(CW_ENGLISH, row->percent), b.percent, b.ahead);
     } else {
       cw_buffer_join(&line, "; ", CW_SAY_NOT_IN "%s", letter);
     }

@@ -33,8 +33,10 @@ static void put_facts(CwPress *press)
   static const struct {
     void (*put)(const CwSheet *, CwBuffer *);
     CwFace face;
-  } fact[] = {
-      {cw_put_subtitle, CW_FACE_SUBTITLE}, {cw_put_music_facts, CW_FACE_FACTS}, {cw_put_tempo_facts, CW_FACE_FACTS}};
+  } fact[] = {{cw_put_subtitle, CW_FACE_SUBTITLE},
+              {cw_put_music_facts, CW_FACE_FACTS},
+              {cw_put_tempo_facts, CW_FACE_FACTS},
+              {cw_put_other_fact, CW_FACE_FACTS}};
   CwBuffer line = {0};
   for (size_t i = 0; i < sizeof fact / sizeof fact[0]; i++) {
     fact[i].put(press->sheet, &line);
@@ -116,8 +118,9 @@ static void put_legend(CwPress *press, const CwLegend *legend, size_t n)
 
 void cw_legend_set(CwPress *press)
 {
-  CwLegend legend[CW_LEGEND_ROOM + 1];
+  CwLegend legend[CW_LEGEND_ROOM + CW_OVERVIEW_LEGEND + 1];
   size_t n = cw_legend(press->sheet, press->repeats, legend);
+  n += cw_overview_legend(press->sheet, legend + n);
   if (cw_stage_plans_any(press)) {
     legend[n++] = (CwLegend){CW_SAY_PLAN_SIGN, cw_label(press->sheet->labels, CW_SAY_PLAN)};
   }

@@ -3,13 +3,14 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "countwright/drift.h"
 #include "print/look.h"
 #include "print/words.h"
 
 /// What occurs on a sheet.
 typedef struct {
-  bool half, quarter, third, span, like, other_side, pinned, check, role, count_in, timed, no_words, part, canon, next,
-      over;
+  bool half, quarter, third, span, like, other_side, pinned, check, role, count_in, timed, faster, slower, other,
+      no_words, part, canon, next, over;
 } Used;
 
 static void look_at_step(const CwStep *step, Used *used)
@@ -40,6 +41,9 @@ static void look_at_row(const CwSheetRow *row, bool only_repeats, Used *used)
   used->role = used->role || (row->role && row->role[0]);
   used->count_in = used->count_in || row->count_in;
   used->timed = used->timed || row->timed;
+  used->faster = used->faster || row->change_percent >= CW_JUST_NOTICEABLE_PERCENT;
+  used->slower = used->slower || row->change_percent <= -CW_JUST_NOTICEABLE_PERCENT;
+  used->other = used->other || row->other.present;
   if (only_repeats) {
     return;
   }
@@ -66,6 +70,11 @@ size_t cw_legend(const CwSheet *sheet, const CwRepeat *repeats, CwLegend legend[
   } all[] = {
       {used.timed, "0:32.4", CW_MSG("where the phrase's one is in the recording: minutes, seconds, tenths")},
       {used.timed, CW_MSG("58/min"), CW_MSG("counts a minute, mean of the phrase")},
+      {used.faster, CW_SAY_FASTER_SIGN " 7 %",
+       CW_MSG("so much faster than the phrase before; less than 2.5 percent is hardly heard and not shown")},
+      {used.slower, CW_SAY_SLOWER_SIGN " 7 %", CW_MSG("so much slower than the phrase before")},
+      {used.other, CW_SAY_OTHER " 0:31.0",
+       CW_MSG("where its one is in the other recording, how fast it goes there and what will be felt")},
       {used.half, "3&", CW_MSG("half-way from 3 to 4")},
       {used.quarter, "3e 3a", CW_MSG("a quarter and three quarters of the way from 3 to 4")},
       {used.third, "3e 3a", CW_MSG("the second and third beat of a bar of three counted as 3")},

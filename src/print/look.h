@@ -36,7 +36,14 @@
 #define CW_SAY_DRIFT_OF_MANY "Tempo drift against A"
 #define CW_SAY_NOT_IN "not in "
 #define CW_SAY_NOT_IN_B CW_SAY_NOT_IN "B"
-#define CW_SAY_SAME "same"
+#define CW_SAY_SAME CW_MSG("same")
+#define CW_SAY_FASTER_SIGN "\u25B2"
+#define CW_SAY_SLOWER_SIGN "\u25BC"
+#define CW_SAY_OTHER "B" ///< the recording that a sheet is held against, as in a table of drift
+#define CW_SAY_ENTRANCE_SIGN "\u25B6"
+#define CW_SAY_DOUBT_SIGN "\u25AC"
+#define CW_SAY_ENTRANCE CW_MSG("in the strip at the top: someone comes on")
+#define CW_SAY_DOUBT CW_MSG("in the strip at the top: check by ear")
 #define CW_SAY_ALL "all"
 #define CW_SAY_SEASON "Tempo over all these recordings, counts a minute (of: how many have the phrase)"
 #define CW_SAY_PHRASE "phrase"
@@ -111,6 +118,9 @@
 #define CW_MARK_RADIUS 6.0      ///< of the round mark before "check by ear"
 #define CW_STAGE_WIDTH 85.0     ///< of the plan of the stage beside a phrase: 30 mm
 #define CW_STRIP_HEIGHT 18.0    ///< of the overview
+#define CW_STRIP_DOUBT 3.0      ///< of the bar that marks a doubtful phrase in it
+#define CW_STRIP_ENTRANCE 5.0   ///< of the mark of an entrance under it
+#define CW_STRIP_LANE 6.0       ///< room for these marks
 #define CW_STRIP_TIME_ROOM 48.0 ///< from one time under it to the next, at least
 #define CW_NUMBER_RISE 5.0      ///< a phrase number stands so much higher than its band, so that their tops agree
 #define CW_STRIP_GREY 0.84

@@ -59,6 +59,62 @@ static void put_box(const Strip *strip, const CwSheetRow *row)
   }
 }
 
+/// A thick bar at the foot of a doubtful phrase's box.
+static void put_doubt(const Strip *strip, const CwSheetRow *row)
+{
+  const double x = x_of(strip, row->start_s);
+  const double width = fmax(x_of(strip, row->end_s) - x, CW_HAIRLINE);
+  cw_canvas_fill(&strip->press->canvas, x, strip->y + CW_STRIP_HEIGHT - CW_STRIP_DOUBT, width, CW_STRIP_DOUBT, 0);
+}
+
+/// A triangle under the strip where someone comes on.
+static void put_entrance(const Strip *strip, double time_s)
+{
+  CwCanvas *canvas = &strip->press->canvas;
+  const double x = x_of(strip, time_s);
+  const double y = strip->y + CW_STRIP_HEIGHT;
+  if (canvas->dry) {
+    return;
+  }
+  cairo_set_source_rgb(canvas->cr, 0, 0, 0);
+  cairo_new_path(canvas->cr);
+  cairo_move_to(canvas->cr, x, y + 0.5);
+  cairo_line_to(canvas->cr, x + CW_STRIP_ENTRANCE, y + CW_STRIP_ENTRANCE / 2 + 0.5);
+  cairo_line_to(canvas->cr, x, y + CW_STRIP_ENTRANCE + 0.5);
+  cairo_close_path(canvas->cr);
+  cairo_fill(canvas->cr);
+}
+
+/// Whether a stretch on stage begins with an entrance on the strip.
+static bool is_entrance(const CwCastRole *role, size_t i)
+{
+  return role->stay[i].on && i > 0 && isfinite(role->stay[i].start_s);
+}
+
+static bool has_entrances(const CwSheet *sheet)
+{
+  for (size_t r = 0; r < sheet->cast.n_roles; r++) {
+    for (size_t i = 0; i < sheet->cast.role[r].n_stays; i++) {
+      if (is_entrance(&sheet->cast.role[r], i)) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+static void put_entrances(const Strip *strip)
+{
+  const CwCast *cast = &strip->press->sheet->cast;
+  for (size_t r = 0; r < cast->n_roles; r++) {
+    for (size_t i = 0; i < cast->role[r].n_stays; i++) {
+      if (is_entrance(&cast->role[r], i)) {
+        put_entrance(strip, cast->role[r].stay[i].start_s);
+      }
+    }
+  }
+}
+
 /// Time at which the next section after row `i` begins, or the end.
 static double next_section(const CwSheet *sheet, size_t i, double end_s)
 {
@@ -97,11 +153,12 @@ static void put_sections(Strip *strip)
 static void put_time(const Strip *strip, double time_s)
 {
   CwCanvas *canvas = &strip->press->canvas;
+  const double lane = has_entrances(strip->press->sheet) ? CW_STRIP_LANE : 0;
   char text[24];
   cw_format_time(time_s, text);
   text[strlen(text) - 2] = '\0'; // whole seconds: no tenths
   const double x = x_of(strip, time_s);
-  const double y = strip->y + CW_STRIP_HEIGHT;
+  const double y = strip->y + CW_STRIP_HEIGHT + lane;
   const double room = strip->press->right - x - CW_LABEL_GAP;
   cw_canvas_line(canvas, x, y, x, y + CW_LEADING, CW_HAIRLINE, 0);
   if (cw_canvas_width(canvas, CW_FACE_STRIP, text) < room) {
@@ -124,15 +181,39 @@ static void put_times(const Strip *strip)
   }
 }
 
+bool cw_overview_shows(const CwSheet *sheet)
+{
+  double end_s = 0;
+  return count_timed(sheet, &end_s) >= 2 && end_s > 0;
+}
+
+size_t cw_overview_legend(const CwSheet *sheet, CwLegend legend[CW_OVERVIEW_LEGEND])
+{
+  size_t n = 0;
+  bool doubt = false;
+  for (size_t i = 0; i < sheet->n_rows; i++) {
+    doubt = doubt || (sheet->row[i].timed && sheet->row[i].check_by_ear);
+  }
+  if (doubt && cw_overview_shows(sheet)) {
+    legend[n++] = (CwLegend){CW_SAY_DOUBT_SIGN, cw_label(sheet->labels, CW_SAY_DOUBT)};
+  }
+  if (has_entrances(sheet) && cw_overview_shows(sheet)) {
+    legend[n++] = (CwLegend){CW_SAY_ENTRANCE_SIGN, cw_label(sheet->labels, CW_SAY_ENTRANCE)};
+  }
+  return n;
+}
+
 void cw_overview_set(CwPress *press)
 {
   Strip strip = {.press = press};
-  if (count_timed(press->sheet, &strip.end_s) < 2 || !(strip.end_s > 0)) {
+  if (!cw_overview_shows(press->sheet)) {
     return;
   }
+  count_timed(press->sheet, &strip.end_s);
   const double line = cw_canvas_line_height(&press->canvas, CW_FACE_STRIP);
+  const double lane = has_entrances(press->sheet) ? CW_STRIP_LANE : 0;
   press->y += CW_LEADING;
-  cw_press_need(press, 2 * line + CW_STRIP_HEIGHT + CW_LEADING);
+  cw_press_need(press, 2 * line + CW_STRIP_HEIGHT + lane + CW_LEADING);
   strip.y = press->y + line + CW_LABEL_GAP;
   put_sections(&strip);
   for (size_t i = 0; i < press->sheet->n_rows; i++) {
@@ -140,6 +221,12 @@ void cw_overview_set(CwPress *press)
       put_box(&strip, &press->sheet->row[i]);
     }
   }
+  for (size_t i = 0; i < press->sheet->n_rows; i++) { // over the boxes, so that none hides one
+    if (press->sheet->row[i].timed && press->sheet->row[i].check_by_ear) {
+      put_doubt(&strip, &press->sheet->row[i]);
+    }
+  }
+  put_entrances(&strip);
   put_times(&strip);
-  press->y = strip.y + CW_STRIP_HEIGHT + line + CW_LEADING;
+  press->y = strip.y + CW_STRIP_HEIGHT + lane + line + CW_LEADING;
 }

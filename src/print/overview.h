@@ -4,8 +4,18 @@
 #define CW_PRINT_OVERVIEW_H
 
 #include "print/press.h"
+#include "print/words.h"
 
-/// Set the strip; nothing when fewer than two phrases have times.
+/// Most lines that the strip adds to the legend.
+enum { CW_OVERVIEW_LEGEND = 2 };
+
+/// Whether there is a strip: at least two phrases have times.
+bool cw_overview_shows(const CwSheet *sheet);
+
+/// What its marks mean; only what occurs. @return Number of lines.
+size_t cw_overview_legend(const CwSheet *sheet, CwLegend legend[CW_OVERVIEW_LEGEND]);
+
+/// Set the strip, if there is one.
 void cw_overview_set(CwPress *press);
 
 #endif

@@ -7,6 +7,7 @@
 
 #include "countwright/time_text.h"
 #include "print/clean.h"
+#include "print/drift_words.h"
 #include "print/grid_pdf.h"
 #include "print/parts.h"
 #include "print/stage_pdf.h"
@@ -35,6 +36,14 @@ static Column text_column(const CwPress *press, const CwRowLook *look, const CwS
   return (Column){x, press->right - x - (is_plan_beside(press, look) ? cw_stage_plan_room(stage) : 0)};
 }
 
+/// "58/min".
+static void tempo_of(const CwPress *press, const CwSheetRow *row, char out[CW_WORD_ROOM])
+{
+  char tempo[CW_WORD_ROOM];
+  cw_tempo_label(row->counts_per_min, tempo);
+  snprintf(out, CW_WORD_ROOM, "%.40s%.60s", tempo, cw_label(press->sheet->labels, CW_SAY_PER_MIN));
+}
+
 CwRowLook cw_row_look(CwPress *press)
 {
   const CwSheet *sheet = press->sheet;
@@ -50,6 +59,10 @@ CwRowLook cw_row_look(CwPress *press)
       char time[24];
       cw_format_time(sheet->row[i].start_s, time);
       look.time_width = fmax(look.time_width, cw_canvas_width(&press->canvas, CW_FACE_START, time));
+      tempo_of(press, &sheet->row[i], number);
+      look.time_width = fmax(look.time_width, cw_canvas_width(&press->canvas, CW_FACE_TEMPO, number));
+      cw_change_label(sheet->row[i].change_percent, number);
+      look.time_width = fmax(look.time_width, cw_canvas_width(&press->canvas, CW_FACE_TEMPO, number));
     }
   }
   return look;
@@ -139,9 +152,12 @@ static double put_left(CwPress *press, const CwRowLook *look, const CwSheetRow *
     cw_format_time(row->start_s, time);
     double y = press->y;
     y += cw_canvas_label(canvas, CW_FACE_START, CW_TO_LEFT, time, x, y, look->time_width);
-    cw_tempo_label(row->counts_per_min, text);
-    snprintf(time, sizeof time, "%.8s%.14s", text, cw_label(press->sheet->labels, CW_SAY_PER_MIN));
-    y += cw_canvas_label(canvas, CW_FACE_TEMPO, CW_TO_LEFT, time, x, y, look->time_width);
+    tempo_of(press, row, text);
+    y += cw_canvas_label(canvas, CW_FACE_TEMPO, CW_TO_LEFT, text, x, y, look->time_width);
+    cw_change_label(row->change_percent, text);
+    if (*text) {
+      y += cw_canvas_label(canvas, CW_FACE_TEMPO, CW_TO_LEFT, text, x, y, look->time_width);
+    }
     end = fmax(end, y);
   }
   return end;
@@ -200,6 +216,21 @@ static void put_tags(CwPress *press, const CwRowLook *look, const CwSheetRow *ro
     press->y += CW_LEADING;
   }
   cw_buffer_free(&tags);
+}
+
+/// Where the phrase is in the recording that the sheet is held against.
+static void put_other(CwPress *press, const CwSheetRow *row, Column column)
+{
+  CwBuffer line = {0};
+  if (press->sheet->other) {
+    cw_put_other(press->sheet->labels, row, &line);
+  }
+  press->status = line.failed ? CW_ERR_NO_MEM : press->status;
+  if (line.length) {
+    cw_press_flow(press, CW_FACE_TEMPO, line.text, column.x, column.width);
+    press->y += CW_LEADING;
+  }
+  cw_buffer_free(&line);
 }
 
 /// Steps that no grid can hold, one after another, each behind its counts.
@@ -368,6 +399,7 @@ void cw_row_set(CwPress *press, const CwRowLook *look, const CwSheetRow *row, co
     left_end = fmax(left_end, cw_stage_plan_set(press, stage, press->right - CW_STAGE_WIDTH, press->y));
   }
   put_tags(press, look, row, plan, column);
+  put_other(press, row, column);
   put_steps(press, look, row, plan, column);
   put_remark(press, row->remark, column);
   for (size_t i = 0; i < row->n_parts && !plan->repeat->is_enough; i++) {

@@ -1,13 +1,45 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <math.h>
+
 #include "countwright/print.h"
 #include "print/csv.h"
 #include "print/digits.h"
 #include "print/words.h"
 
-static const char *const names[] = {"phrase", "counts",         "section",    "role",         "start_s",
-                                    "end_s",  "counts_per_min", "confidence", "check_by_ear", "pinned",
-                                    "like",   "other_side",     "count_in",   "hold_s",       "remark",
-                                    "count",  "until",          "label",      "step",         NULL};
+static const char *const names[] = {"phrase",
+                                    "counts",
+                                    "section",
+                                    "role",
+                                    "start_s",
+                                    "end_s",
+                                    "counts_per_min",
+                                    "change_percent",
+                                    "confidence",
+                                    "check_by_ear",
+                                    "pinned",
+                                    "like",
+                                    "other_side",
+                                    "count_in",
+                                    "hold_s",
+                                    "other_start_s",
+                                    "other_counts_per_min",
+                                    "other_percent",
+                                    "other_ahead_s",
+                                    "remark",
+                                    "count",
+                                    "until",
+                                    "label",
+                                    "step",
+                                    NULL};
+
+/// Where the phrase is in the recording that the sheet is held against.
+static void put_other(CwCsv *csv, const CwSheetOther *other)
+{
+  cw_csv_number(csv, other->present ? other->start_s : (double)NAN, CW_TIME_DIGITS);
+  cw_csv_number(csv, other->present ? other->counts_per_min : (double)NAN, CW_TEMPO_DIGITS);
+  cw_csv_number(csv, other->present ? other->percent : (double)NAN, CW_PERCENT_DIGITS);
+  cw_csv_number(csv, other->present ? other->ahead_s : (double)NAN, CW_TIME_DIGITS);
+}
 
 /// What concerns the phrase as a whole; it stands in each of its records.
 static void put_phrase(CwCsv *csv, const CwSheetRow *row, const CwSheetPart *part, const char *section)
@@ -19,6 +51,7 @@ static void put_phrase(CwCsv *csv, const CwSheetRow *row, const CwSheetPart *par
   cw_csv_number(csv, row->start_s, CW_TIME_DIGITS);
   cw_csv_number(csv, row->end_s, CW_TIME_DIGITS);
   cw_csv_number(csv, row->counts_per_min, CW_TEMPO_DIGITS);
+  cw_csv_number(csv, row->change_percent, CW_PERCENT_DIGITS);
   cw_csv_number(csv, cw_known(row->confidence, 0), CW_CONFIDENCE_DIGITS);
   cw_csv_flag(csv, row->check_by_ear);
   cw_csv_flag(csv, row->pinned);
@@ -26,6 +59,7 @@ static void put_phrase(CwCsv *csv, const CwSheetRow *row, const CwSheetPart *par
   cw_csv_flag(csv, part ? part->other_side : row->other_side);
   cw_csv_whole(csv, row->count_in);
   cw_csv_number(csv, row->hold_s, CW_TIME_DIGITS);
+  put_other(csv, &row->other);
   cw_csv_text(csv, part ? part->remark : row->remark);
 }
 

@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <math.h>
+
 #include "countwright/print.h"
 #include "print/cast_json.h"
+#include "print/digits.h"
+#include "print/drift_words.h"
 #include "print/evidence_json.h"
 #include "print/json.h"
 #include "print/stage_json.h"
@@ -51,7 +55,23 @@ static json_t *parts_value(const CwSheetRow *row, bool *good)
   return list;
 }
 
-static json_t *row_value(const CwSheetRow *row, bool *good)
+/// Where the phrase is in the recording that the sheet is held against; null without one, or where that lacks it.
+static json_t *other_value(const CwSheet *sheet, const CwSheetRow *row, bool *good)
+{
+  const CwSheetOther *other = &row->other;
+  if (!sheet->other || !other->present) {
+    return json_null();
+  }
+  json_t *object = json_object();
+  cw_json_number(object, "start_s", other->start_s, CW_TIME_DIGITS, good);
+  cw_json_number(object, "counts_per_min", other->counts_per_min, CW_TEMPO_DIGITS, good);
+  cw_json_number(object, "percent", other->percent, CW_PERCENT_DIGITS, good);
+  cw_json_number(object, "ahead_s", other->ahead_s, CW_TIME_DIGITS, good);
+  cw_json_text(object, "feels", isnan(other->percent) ? NULL : cw_difference_words(CW_ENGLISH, other->percent), good);
+  return object;
+}
+
+static json_t *row_value(const CwSheet *sheet, const CwSheetRow *row, bool *good)
 {
   json_t *object = json_object();
   cw_json_whole(object, "number", row->number, good);
@@ -62,6 +82,7 @@ static json_t *row_value(const CwSheetRow *row, bool *good)
   cw_json_number(object, "start_s", row->start_s, CW_TIME_DIGITS, good);
   cw_json_number(object, "end_s", row->end_s, CW_TIME_DIGITS, good);
   cw_json_number(object, "counts_per_min", row->counts_per_min, CW_TEMPO_DIGITS, good);
+  cw_json_number(object, "change_percent", row->change_percent, CW_PERCENT_DIGITS, good);
   cw_json_number(object, "confidence", cw_known(row->confidence, 0), CW_CONFIDENCE_DIGITS, good);
   cw_json_flag(object, "check_by_ear", row->check_by_ear, good);
   cw_json_flag(object, "pinned", row->pinned, good);
@@ -77,6 +98,7 @@ static json_t *row_value(const CwSheetRow *row, bool *good)
   cw_json_whole(object, "canon_apart", row->canon_apart, good);
   cw_json_flag(object, "others", row->others, good);
   cw_json_flag(object, "off", row->off, good);
+  cw_json_put(object, "other", other_value(sheet, row, good), good);
   cw_json_put(object, "parts", parts_value(row, good), good);
   cw_json_put(object, "stage", cw_stage_value(row, good), good);
   return object;
@@ -90,6 +112,7 @@ static void put_head(json_t *root, const CwSheet *sheet, bool *good)
   cw_json_flag(root, "mirrored", sheet->mirrored, good);
   cw_json_text(root, "recording", sheet->recording, good);
   cw_json_text(root, "language", sheet->language, good);
+  cw_json_text(root, "other", sheet->other, good);
   cw_json_whole_or_null(root, "metre", sheet->metre, good);
   cw_json_whole_or_null(root, "metre_unit", sheet->metre_unit, good);
   cw_json_number(root, "beats_per_count", cw_known(sheet->beats_per_count, 1e-3), CW_COUNT_DIGITS, good);
@@ -110,7 +133,7 @@ CwStatus cw_sheet_json(const CwSheet *sheet, FILE *out)
   put_head(root, sheet, &good);
   json_t *phrases = json_array();
   for (size_t i = 0; i < sheet->n_rows; i++) {
-    if (json_array_append_new(phrases, row_value(&sheet->row[i], &good)) != 0) {
+    if (json_array_append_new(phrases, row_value(sheet, &sheet->row[i], &good)) != 0) {
       good = false;
     }
   }

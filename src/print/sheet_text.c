@@ -6,6 +6,7 @@
 #include "countwright/time_text.h"
 #include "print/cells.h"
 #include "print/clean.h"
+#include "print/drift_words.h"
 #include "print/grid_text.h"
 #include "print/look.h"
 #include "print/parts.h"
@@ -41,7 +42,8 @@ static void put_title(CwTerminal *terminal, const CwSheet *sheet)
 
 static void put_facts(CwTerminal *terminal, const CwSheet *sheet)
 {
-  void (*const fact[])(const CwSheet *, CwBuffer *) = {cw_put_subtitle, cw_put_music_facts, cw_put_tempo_facts};
+  void (*const fact[])(const CwSheet *, CwBuffer *) = {cw_put_subtitle, cw_put_music_facts, cw_put_tempo_facts,
+                                                       cw_put_other_fact};
   CwBuffer line = {0};
   for (size_t i = 0; i < sizeof fact / sizeof fact[0]; i++) {
     fact[i](sheet, &line);
@@ -198,9 +200,27 @@ static void put_phrase_line(Printer *printer, const CwSheetRow *row)
     char tempo[CW_WORD_ROOM];
     cw_tempo_label(row->counts_per_min, tempo);
     cw_buffer_join(&line, " \u00b7 ", "%s%s", tempo, cw_label(printer->sheet->labels, CW_SAY_PER_MIN));
+    char change[CW_WORD_ROOM];
+    cw_change_label(row->change_percent, change);
+    if (*change) {
+      cw_buffer_join(&line, " ", "%s", change);
+    }
   }
   put_marks(printer, row, &line);
   cw_terminal_put_buffer(&printer->terminal, printer->text, label, &line);
+  cw_buffer_free(&line);
+}
+
+/// Where the phrase is in the recording that the sheet is held against.
+static void put_other(Printer *printer, const CwSheetRow *row)
+{
+  CwBuffer line = {0};
+  if (printer->sheet->other) {
+    cw_put_other(printer->sheet->labels, row, &line);
+  }
+  if (line.length || line.failed) {
+    cw_terminal_put_buffer(&printer->terminal, printer->text, "", &line);
+  }
   cw_buffer_free(&line);
 }
 
@@ -269,6 +289,9 @@ static void put_row(Printer *printer, size_t i)
     put_bare_line(printer, row);
   } else {
     put_phrase_line(printer, row);
+  }
+  put_other(printer, row);
+  if (!printer->bare) {
     if (!repeat_of(printer, row)->is_enough) {
       put_steps(printer, row);
     }

@@ -193,6 +193,11 @@ void cw_put_music_facts(const CwSheet *sheet, CwBuffer *out)
   put_beats_per_count(sheet->labels, sheet->beats_per_count, " \u00b7 ", out);
 }
 
+void cw_put_other_fact(const CwSheet *sheet, CwBuffer *out)
+{
+  join_clean(out, "", CW_SAY_OTHER ": ", sheet->other, "");
+}
+
 void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
 {
   if (isfinite(sheet->slowest_per_min) && isfinite(sheet->fastest_per_min)) {
@@ -211,8 +216,13 @@ void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out)
     cw_format_time(sheet->first_one_s, time);
     cw_buffer_join(out, " \u00b7 ", cw_label(sheet->labels, "first one at %s"), time);
   }
-  cw_buffer_join(out, " \u00b7 ", cw_label_of(sheet->labels, "%u phrase", "%u phrases", sheet->n_rows),
-                 (unsigned)sheet->n_rows);
+  if (sheet->whole > 0 && sheet->n_rows > 0) {
+    cw_buffer_join(out, " \u00b7 ", cw_label(sheet->labels, "phrases %u to %u of %u"), sheet->row[0].number,
+                   sheet->row[sheet->n_rows - 1].number, sheet->whole);
+  } else {
+    cw_buffer_join(out, " \u00b7 ", cw_label_of(sheet->labels, "%u phrase", "%u phrases", sheet->n_rows),
+                   (unsigned)sheet->n_rows);
+  }
 }
 
 void cw_put_tags(CwLanguage language, const CwSheetRow *row, const CwRepeat *repeat, const char *separator,

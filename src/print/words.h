@@ -49,6 +49,9 @@ void cw_put_subtitle(const CwSheet *sheet, CwBuffer *out);
 /// What the sheet is of: recording, its length, metre, beats per count. May add nothing.
 void cw_put_music_facts(const CwSheet *sheet, CwBuffer *out);
 
+/// The recording that the sheet is held against. May add nothing.
+void cw_put_other_fact(const CwSheet *sheet, CwBuffer *out);
+
 /// Tempo range, first one and number of phrases.
 void cw_put_tempo_facts(const CwSheet *sheet, CwBuffer *out);
 
@@ -67,7 +70,7 @@ typedef struct {
 } CwLegend;
 
 /// Most lines that a legend can have.
-enum { CW_LEGEND_ROOM = 16 };
+enum { CW_LEGEND_ROOM = 24 };
 
 /// The legend of a sheet: only what occurs on it. @return Number of lines.
 size_t cw_legend(const CwSheet *sheet, const CwRepeat *repeats, CwLegend legend[CW_LEGEND_ROOM]);

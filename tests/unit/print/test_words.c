@@ -46,19 +46,19 @@ static void several_counts_are_a_span(void **state)
 static void differences_have_words(void **state)
 {
   (void)state;
-  assert_string_equal(cw_difference_words(2.49), "same");
-  assert_string_equal(cw_difference_words(-2.49), "same");
-  assert_string_equal(cw_difference_words(2.5), "a little faster");
-  assert_string_equal(cw_difference_words(-5.0), "a little slower");
-  assert_string_equal(cw_difference_words(5.01), "faster");
-  assert_string_equal(cw_difference_words(-50), "slower");
-  assert_string_equal(cw_difference_words(NAN), "-");
+  assert_string_equal(cw_difference_words(CW_ENGLISH, 2.49), "same");
+  assert_string_equal(cw_difference_words(CW_ENGLISH, -2.49), "same");
+  assert_string_equal(cw_difference_words(CW_ENGLISH, 2.5), "a little faster");
+  assert_string_equal(cw_difference_words(CW_ENGLISH, -5.0), "a little slower");
+  assert_string_equal(cw_difference_words(CW_ENGLISH, 5.01), "faster");
+  assert_string_equal(cw_difference_words(CW_ENGLISH, -50), "slower");
+  assert_string_equal(cw_difference_words(CW_ENGLISH, NAN), "-");
   char label[CW_WORD_ROOM];
-  cw_ahead_label(0.04, label);
+  cw_ahead_label(CW_ENGLISH, 0.04, label);
   assert_string_equal(label, "level");
-  cw_ahead_label(-9.06, label);
+  cw_ahead_label(CW_ENGLISH, -9.06, label);
   assert_string_equal(label, "9.1 s behind");
-  cw_ahead_label(0.05, label);
+  cw_ahead_label(CW_ENGLISH, 0.05, label);
   assert_string_equal(label, "0.1 s ahead");
   cw_percent_label(0.04, label);
   assert_string_equal(label, "0.0 %");
