@@ -53,11 +53,12 @@ typedef struct {
   double start_s;
   double end_s;
   double counts_per_min;
-  double change_percent; ///< of tempo, against the phrase before; NaN for the first, and where either has no tempo
-  double confidence;     ///< 0 to 1; negative when unknown
-  bool check_by_ear;     ///< confidence is known and under CW_SURE_ENOUGH
-  bool pinned;           ///< its one is pinned
-  CwStep *step;          ///< `n_steps` of them; counts as in notebook.h
+  double
+      change_percent; ///< of tempo, against the phrase before; NaN for the first, where either has no tempo, and where a count changes
+  double confidence; ///< 0 to 1; negative when unknown
+  bool check_by_ear; ///< confidence is known and under CW_SURE_ENOUGH
+  bool pinned;       ///< its one is pinned
+  CwStep *step;      ///< `n_steps` of them; counts as in notebook.h
   size_t n_steps;
   unsigned like; ///< number of the phrase that it repeats, 0 when none
   bool other_side;

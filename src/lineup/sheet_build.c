@@ -202,7 +202,8 @@ static bool fill_rows(const CwNotebook *notebook, const CwCountLine *line, const
     const size_t place = kept ? kept[k] : k;
     if (place < in_line) {
       fill_from_line(line, place, k < in_notes ? &notebook->phrase[k] : NULL, row);
-      row->change_percent = k > 0 ? 100 * (row->counts_per_min / row[-1].counts_per_min - 1) : (double)NAN;
+      const bool same_count = k > 0 && !(row->beats_per_count > 0); // else a count is something else
+      row->change_percent = same_count ? 100 * (row->counts_per_min / row[-1].counts_per_min - 1) : (double)NAN;
     }
   }
   free(other_side);

@@ -122,7 +122,7 @@ static void what_is_wrong_is_said(void **state)
       {"count|a|-|b|", "'-': this is one too many for 'count'"},
       {"count|a|--json=yes|", "'--json=yes': this option takes no value"},
       {"count|a|-o|", "'-o': FILE is missing after it"},
-      {"count|a|--paper|", "'--paper': a4|letter is missing after it"},
+      {"count|a|--paper|", "'--paper': a4|letter|a5 is missing after it"},
       {"count|a|-hx|", "'-hx': this option takes no value"},
       {"count|a|--json=|", "'--json=': this option takes no value"},
       {"count|a|--width|", "'--width': N is missing after it"},
