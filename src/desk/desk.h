@@ -8,15 +8,26 @@
 #include "countwright/desk.h"
 #include "desk/events.h"
 #include "desk/guard.h"
+#include "desk/piece.h"
 #include "desk/place.h"
+#include "desk/work.h"
 
 struct MHD_Daemon;
+
+/// Pieces that may be open at once.
+enum { DESK_MOST_PIECES = 500 };
 
 struct CwDesk {
   DeskPlace place;
   DeskGuard guard;
   DeskEvents events;
   const CwCache *cache;
+  pthread_mutex_t lock; ///< of the pieces
+  DeskPiece *pieces;
+  size_t n_pieces;
+  DeskWork work;
+  pthread_t watch; ///< looks whether notes are changed elsewhere
+  bool watching;
   struct MHD_Daemon *daemon; ///< NULL before it is served
   char address[128];
   atomic_bool over;

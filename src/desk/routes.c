@@ -14,6 +14,13 @@ static const DeskRoute route[] = {
     {"GET", "/events", desk_get_events, DESK_NO_BODY, 0},
     {"GET", "/shelf", desk_get_shelf, DESK_NO_BODY, 0},
     {"GET", "/recording", desk_get_recording, DESK_NO_BODY, 0},
+    {"GET", "/piece", desk_get_piece, DESK_NO_BODY, 0},
+    {"GET", "/beats", desk_get_beats, DESK_NO_BODY, 0},
+    {"GET", "/peaks", desk_get_peaks, DESK_NO_BODY, 0},
+    {"PUT", "/notes", desk_put_notes, DESK_JSON_BODY, 16 * MIB},
+    {"PUT", "/taps", desk_put_taps, DESK_JSON_BODY, MIB},
+    {"POST", "/step", desk_post_step, DESK_JSON_BODY, 4 * KIB},
+    {"POST", "/correction", desk_post_correction, DESK_JSON_BODY, 4 * KIB},
     {"POST", "/stop", desk_post_stop, DESK_JSON_BODY, KIB},
 };
 enum { N_ROUTES = sizeof route / sizeof route[0] };

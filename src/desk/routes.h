@@ -31,6 +31,13 @@ void desk_get_part(CwDesk *desk, const DeskRequest *request, DeskResponse *respo
 void desk_get_events(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_get_shelf(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_get_recording(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_piece(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_beats(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_peaks(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_put_notes(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_put_taps(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_post_step(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_post_correction(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_post_stop(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 
 #endif
