@@ -98,6 +98,7 @@ void cw_desk_close(CwDesk *desk)
     desk->pieces = piece->next;
     desk_piece_free(piece);
   }
+  desk_compared_free(&desk->compared);
   pthread_mutex_destroy(&desk->lock);
   desk_events_free(&desk->events);
   desk_place_close(&desk->place);

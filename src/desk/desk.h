@@ -6,6 +6,7 @@
 #include <stdatomic.h>
 
 #include "countwright/desk.h"
+#include "desk/compare.h"
 #include "desk/events.h"
 #include "desk/guard.h"
 #include "desk/piece.h"
@@ -26,6 +27,7 @@ struct CwDesk {
   DeskPiece *pieces;
   size_t n_pieces;
   DeskWork work;
+  DeskCompared compared;
   pthread_t watch; ///< looks whether notes are changed elsewhere
   bool watching;
   struct MHD_Daemon *daemon; ///< NULL before it is served

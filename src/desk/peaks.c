@@ -188,8 +188,8 @@ void desk_get_peaks(CwDesk *desk, const DeskRequest *request, DeskResponse *resp
   if (recording >= 0) {
     close(recording);
   }
-  if (fd < 0) {
-    desk_answer_problem(response, 404, "it is not drawn yet");
+  if (fd < 0) { // not drawn yet
+    desk_answer_text(response, "application/octet-stream", cw_copy_text("", 0), 0);
     return;
   }
   uint64_t offset = sizeof head;

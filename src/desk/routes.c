@@ -21,6 +21,14 @@ static const DeskRoute route[] = {
     {"PUT", "/taps", desk_put_taps, DESK_JSON_BODY, MIB},
     {"POST", "/step", desk_post_step, DESK_JSON_BODY, 4 * KIB},
     {"POST", "/correction", desk_post_correction, DESK_JSON_BODY, 4 * KIB},
+    {"GET", "/sheet", desk_get_sheet, DESK_NO_BODY, 0},
+    {"GET", "/spelling", desk_get_spelling, DESK_NO_BODY, 0},
+    {"GET", "/plan", desk_get_plan, DESK_NO_BODY, 0},
+    {"POST", "/stage", desk_post_stage, DESK_JSON_BODY, MIB},
+    {"POST", "/recordings", desk_post_recording, DESK_FILE_BODY, 2048 * MIB},
+    {"POST", "/compare", desk_post_compare, DESK_JSON_BODY, 16 * KIB},
+    {"GET", "/compared", desk_get_compared, DESK_NO_BODY, 0},
+    {"GET", "/chart", desk_get_chart, DESK_NO_BODY, 0},
     {"POST", "/stop", desk_post_stop, DESK_JSON_BODY, KIB},
 };
 enum { N_ROUTES = sizeof route / sizeof route[0] };

@@ -38,6 +38,14 @@ void desk_put_notes(CwDesk *desk, const DeskRequest *request, DeskResponse *resp
 void desk_put_taps(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_post_step(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_post_correction(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_sheet(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_spelling(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_plan(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_post_stage(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_post_recording(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_post_compare(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_compared(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_chart(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_post_stop(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 
 #endif

@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+/// What is handed over from the page: sheets in the forms that the commands write.
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "countwright/print.h"
+#include "countwright/sheet.h"
+#include "desk/answer.h"
+#include "desk/desk.h"
+#include "desk/routes.h"
+
+static CwStatus as_pdf(const CwSheet *sheet, FILE *out)
+{
+  return cw_sheet_pdf(sheet, CW_PAPER_A4, out);
+}
+
+static CwStatus as_text(const CwSheet *sheet, FILE *out)
+{
+  return cw_sheet_text(sheet, 80, out);
+}
+
+static const struct {
+  const char *form;
+  const char *type;
+  CwStatus (*write)(const CwSheet *sheet, FILE *out);
+} forms[] = {{"pdf", "application/pdf", as_pdf},
+             {"txt", "text/plain; charset=utf-8", as_text},
+             {"csv", "text/csv; charset=utf-8", cw_sheet_csv},
+             {"json", "application/json", cw_sheet_json}};
+enum { N_FORMS = sizeof forms / sizeof forms[0] };
+
+/// Offer the file under the piece's name, as far as a field can hold it.
+static void name_file(DeskResponse *response, const DeskPiece *piece, size_t form)
+{
+  char name[100] = "";
+  size_t n = 0;
+  const char *ending = strrchr(piece->name, '.');
+  for (const char *c = piece->name; *c && c != ending && n + 1 < sizeof name; c++) {
+    const bool plain = *c >= ' ' && *c < 0x7F && *c != '"' && *c != '\\';
+    name[n++] = plain ? *c : '_';
+  }
+  char field[160];
+  const char *how = form == 2 ? "attachment" : "inline"; // browsers show the others
+  snprintf(field, sizeof field, "%s; filename=\"%s.%s\"", how, name, forms[form].form);
+  desk_field(response, "Content-Disposition", field);
+}
+
+static void write_sheet(const DeskPiece *piece, size_t form, DeskResponse *response)
+{
+  CwSheet sheet = {0};
+  const bool counted = piece->state == DESK_READY;
+  const CwNotebook *notebook = piece->text ? &piece->notebook : NULL;
+  char *text = NULL;
+  size_t size = 0;
+  if (!notebook && !counted) {
+    desk_answer_problem(response, 409, "the music is not counted yet");
+    return;
+  }
+  CwStatus status = cw_sheet_build(notebook, counted ? &piece->line : NULL, notebook ? NULL : piece->recording,
+                                   &piece->messages, &sheet);
+  FILE *out = status == CW_OK ? open_memstream(&text, &size) : NULL;
+  if (status == CW_OK) {
+    status = out ? forms[form].write(&sheet, out) : CW_ERR_NO_MEM;
+  }
+  if (out && fclose(out) != 0) {
+    status = CW_ERR_NO_MEM;
+  }
+  if (status == CW_OK) {
+    desk_answer_text(response, forms[form].type, text, size);
+    name_file(response, piece, form);
+  } else {
+    free(text);
+    desk_answer_status(response, piece->name, status);
+  }
+  cw_sheet_free(&sheet);
+}
+
+void desk_get_sheet(CwDesk *desk, const DeskRequest *request, DeskResponse *response)
+{
+  const char *asked = desk_query(request, "form");
+  size_t form = asked ? 0 : N_FORMS;
+  while (form < N_FORMS && strcmp(forms[form].form, asked) != 0) {
+    form++;
+  }
+  if (form == N_FORMS) {
+    desk_answer_problem(response, 400, "there is no such form of a sheet");
+    return;
+  }
+  pthread_mutex_lock(&desk->lock);
+  const DeskPiece *piece = desk_piece_asked(desk, desk_query(request, "name"), response);
+  if (piece) {
+    write_sheet(piece, form, response);
+  }
+  pthread_mutex_unlock(&desk->lock);
+}
