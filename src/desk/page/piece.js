@@ -62,7 +62,7 @@ function showPiece() {
   const wants = piece.wants && !piece.recording ? `The recording '${piece.wants}' is not in this folder.` : '';
   const failed = piece.state === 'failed' ? `${piece.recording}: ${piece.problem}` : '';
   trouble(wants || failed);
-  $('music').hidden = $('transport').hidden = $('now').hidden = !piece.recording;
+  $('music').hidden = $('transport').hidden = $('ways').hidden = $('now').hidden = !piece.recording;
   if (!piece.listening) $('listening').hidden = true;
   else if (piece.state === 'waiting') showProgress('Waiting', -1);
   for (const id of ['back', 'next', 'loop', 'count-in']) $(id).disabled = !desk.counted;
