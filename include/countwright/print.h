@@ -74,7 +74,7 @@ CW_API CW_NODISCARD CwStatus cw_sheet_csv(const CwSheet *sheet, FILE *out);
 /// a tempo map by which each count falls at its second in the recording, to a few microseconds; time signatures where the
 /// metre is known, bars beginning anew at the first one, after holds and where the metre changes; a marker at each one
 /// (its number and, where one begins, its section) and at each hold; the counts as strokes on General MIDI's drum channel,
-/// with lyrics; the steps as texts. Where no unit is given a beat is a quarter.
+/// with lyrics; the steps as texts. Phrases of the line that the sheet lacks have tempo alone. Where no unit is given a beat is a quarter.
 /// @param line The times; at least one phrase. @param number Of each phrase of the line, its number on the
 /// sheet; NULL: from 1 on.
 /// @return CW_OK, CW_ERR_BAD_ARG (no phrases), CW_ERR_TOO_LONG, CW_ERR_WRITE or CW_ERR_NO_MEM.

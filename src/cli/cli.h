@@ -72,6 +72,7 @@ typedef enum {
   CLI_SINCE,
   CLI_AGAINST,
   CLI_LANGUAGE,
+  CLI_SOUND,
   CLI_PAPER,
   CLI_LANDSCAPE,
   CLI_BIG,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 /// The forms of sheets, count lines and drift.
 #include "cli/write.h"
+#include "countwright/web_sheet.h"
 
 static CwStatus sheet_text(const CliContent *content, FILE *out)
 {
@@ -20,6 +21,16 @@ static CwStatus sheet_json(const CliContent *content, FILE *out)
 static CwStatus sheet_csv(const CliContent *content, FILE *out)
 {
   return cw_sheet_csv(content->sheet, out);
+}
+
+static CwStatus sheet_web(const CliContent *content, FILE *out)
+{
+  const CwWebSheet web = {.line = content->line,
+                          .number = content->number,
+                          .sound = content->sound,
+                          .sound_size = content->sound_size,
+                          .sound_type = content->sound_type};
+  return cw_sheet_web(content->sheet, &web, out);
 }
 
 static CwStatus sheet_midi(const CliContent *content, FILE *out)
@@ -74,8 +85,8 @@ static CwStatus plain_text(const CliContent *content, FILE *out)
 
 const CliForm cli_text_forms[] = {{".txt", plain_text}, {0}};
 const CliForm cli_line_forms[] = {{".json", line_json}, {".csv", line_csv}, {0}};
-const CliForm cli_sheet_forms[] = {
-    {".txt", sheet_text}, {".pdf", sheet_pdf}, {".json", sheet_json}, {".csv", sheet_csv},
-    {".mid", sheet_midi}, {".svg", NULL},      {".png", NULL},        {0}};
+const CliForm cli_sheet_forms[] = {{".txt", sheet_text}, {".pdf", sheet_pdf},  {".json", sheet_json},
+                                   {".csv", sheet_csv},  {".mid", sheet_midi}, {".html", sheet_web},
+                                   {".svg", NULL},       {".png", NULL},       {0}};
 const CliForm cli_drift_forms[] = {{".txt", drift_text}, {".json", drift_json}, {".csv", drift_csv}, {0}};
 const CliForm cli_chart_forms[] = {{".svg", chart_svg}, {".pdf", chart_pdf}, {".png", chart_png}, {0}};

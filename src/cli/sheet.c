@@ -5,6 +5,7 @@
 #include "cli/cast.h"
 #include "cli/found.h"
 #include "cli/glossary.h"
+#include "cli/inside.h"
 #include "cli/level.h"
 #include "cli/line.h"
 #include "cli/page.h"
@@ -71,7 +72,7 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
   const char *notes = args->operand[0];
   CwStatus status = cli_read_notes(notes, &job->notebook);
   const bool by_line = args->value[CLI_BY_LINE].given;
-  if (status == CW_OK && args->n_operands == 1 && !by_line) {
+  if (status == CW_OK && args->n_operands == 1 && (!by_line || args->value[CLI_SOUND].given)) {
     status = cli_recording_of(&job->notebook, notes, &job->recording);
   }
   if (status != CW_OK) {
@@ -83,8 +84,10 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
     return CLI_FAILED;
   }
   const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
-  if (!recording && !by_line && (args->value[CLI_LIST].given || cli_outputs_have(outputs, ".mid"))) {
-    cli_say(notes, "no recording is named, so there are no times");
+  const bool needs_line = args->value[CLI_LIST].given || cli_outputs_have(outputs, ".mid");
+  if (!recording && (args->value[CLI_SOUND].given || (!by_line && needs_line))) {
+    cli_say(notes, "no recording is named, so there %s",
+            args->value[CLI_SOUND].given ? "is none to put inside" : "are no times");
     return CLI_FAILED;
   }
   if (!cli_outputs_spare(outputs, recording) || !cli_outputs_spare(outputs, args->value[CLI_BY_LINE].text) ||
@@ -115,7 +118,13 @@ static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
                         .notebook = &job->notebook,
                         .beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
                         .page = cli_page(args)};
-  const int written = cli_write_all(args, cli_forms_of_sheet(args), outputs, &content);
+  CliInside inside = {0};
+  result = cli_take_inside(args, recording, line->duration_s, &inside);
+  content.sound = inside.bytes;
+  content.sound_size = inside.size;
+  content.sound_type = inside.type;
+  const int written = result != CLI_GOOD ? result : cli_write_all(args, cli_forms_of_sheet(args), outputs, &content);
+  cli_inside_free(&inside);
   return written == CLI_GOOD ? cli_say_evidence(notes, line, &job->found.evidence) : written;
 }
 
@@ -125,6 +134,7 @@ int cli_sheet(const CliArgs *args)
   problem = problem ? problem : cli_line_problem(args);
   problem = problem ? problem : cli_cast_problem(args);
   problem = problem ? problem : cli_against_problem(args);
+  problem = problem ? problem : cli_inside_problem(args, args->output, args->n_outputs);
   if (problem) {
     return cli_say_usage(args->command, problem);
   }

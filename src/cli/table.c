@@ -5,7 +5,7 @@
 
 const char cli_purpose[] = "ties a dancer's counts to the music";
 
-static const char *const sheet_endings[] = {".pdf", ".svg", ".png", ".txt", ".json", ".csv", ".mid", NULL};
+static const char *const sheet_endings[] = {".pdf", ".svg", ".png", ".txt", ".json", ".csv", ".mid", ".html", NULL};
 static const char *const table_endings[] = {".txt", ".json", ".csv", NULL};
 static const char *const notes_endings[] = {".txt", NULL};
 static const char *const line_endings[] = {".json", ".csv", NULL};
@@ -19,6 +19,7 @@ static const char *const ears[] = {"plain", "learned", NULL};
 static const char *const sides[] = {"own", "other", NULL};
 static const char *const spellings[] = {"own", "proper", NULL};
 static const char *const languages[] = {"en", "fr", "de", "es", "it", "pt", "ru", "ja", NULL};
+static const char *const sounds[] = {"aac", "opus", NULL};
 static const char *const papers[] = {"a4", "letter", "a5", NULL};
 static const char *const repeats[] = {"folded", "written", NULL};
 
@@ -185,6 +186,12 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                      .help =
                          "hold the sheet against another recording of the music: for each phrase where it is there, "
                          "how fast it goes there, and whether that will feel faster or slower"},
+    [CLI_SOUND] = {.name = "sound",
+                   .kind = CLI_WORD,
+                   .words = sounds,
+                   .help = "put the recording inside the web sheet, made small, so that it plays there, without a "
+                           "network, from any phrase, in loops and slower: aac plays on every phone, opus is smaller "
+                           "and needs a newer one. The size is told beforehand"},
     [CLI_LANGUAGE] = {.name = "language",
                       .kind = CLI_WORD,
                       .words = languages,
@@ -261,11 +268,11 @@ const CliCommand cli_command[] = {
              "no times. NOTES may be '-' for standard input.",
      .example = "countwright sheet notes.txt -o sheet.pdf -o sheet.txt",
      .run = cli_sheet,
-     .option = {CLI_OUTPUT,  CLI_FROM_PHRASE, CLI_TO_PHRASE,       CLI_ROLE,      CLI_ENTRANCES, CLI_WARM,
-                CLI_SPREAD,  CLI_SIDE,        CLI_MIRRORED,        CLI_SPELLING,  CLI_GLOSSARY,  CLI_LIST,
-                CLI_JSON,    CLI_EAR,         CLI_BEATS_PER_COUNT, CLI_TAPS,      CLI_TAPS_ON,   CLI_BY_LINE,
-                CLI_AGAINST, CLI_LANGUAGE,    CLI_PAPER,           CLI_LANDSCAPE, CLI_BIG,       CLI_REPEATS,
-                CLI_WIDTH,   CLI_OVERWRITE,   CLI_NO_CACHE,        CLI_HELP}},
+     .option = {CLI_OUTPUT,  CLI_FROM_PHRASE, CLI_TO_PHRASE,       CLI_ROLE,     CLI_ENTRANCES, CLI_WARM,
+                CLI_SPREAD,  CLI_SIDE,        CLI_MIRRORED,        CLI_SPELLING, CLI_GLOSSARY,  CLI_LIST,
+                CLI_JSON,    CLI_EAR,         CLI_BEATS_PER_COUNT, CLI_TAPS,     CLI_TAPS_ON,   CLI_BY_LINE,
+                CLI_AGAINST, CLI_LANGUAGE,    CLI_SOUND,           CLI_PAPER,    CLI_LANDSCAPE, CLI_BIG,
+                CLI_REPEATS, CLI_WIDTH,       CLI_OVERWRITE,       CLI_NO_CACHE, CLI_HELP}},
     {.name = "drift",
      .operands = "A B [C ...]",
      .least_operands = 2,

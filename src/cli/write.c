@@ -95,7 +95,7 @@ bool cli_outputs_begin(const CliArgs *args, const char *const *path, size_t n, C
   return true;
 }
 
-static bool ends_with(const char *path, const char *ending)
+bool cli_ends_with(const char *path, const char *ending)
 {
   const size_t length = strlen(path);
   const size_t its = strlen(ending);
@@ -105,7 +105,7 @@ static bool ends_with(const char *path, const char *ending)
 bool cli_outputs_have(const CliOutputs *outputs, const char *ending)
 {
   for (size_t i = 0; i < outputs->n; i++) {
-    if (ends_with(outputs->path[i], ending)) {
+    if (cli_ends_with(outputs->path[i], ending)) {
       return true;
     }
   }
@@ -115,7 +115,7 @@ bool cli_outputs_have(const CliOutputs *outputs, const char *ending)
 static const CliForm *form_for(const CliForm *forms, const char *path)
 {
   for (const CliForm *form = forms; form->ending; form++) {
-    if (ends_with(path, form->ending)) {
+    if (cli_ends_with(path, form->ending)) {
       return form;
     }
   }

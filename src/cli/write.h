@@ -29,6 +29,9 @@ typedef struct {
   double beats_per_count;           ///< as asked for, against what the notebook says; 0: not
   const char *text;                 ///< written as it is
   size_t text_size;
+  const void *sound; ///< for the inside of a web sheet; NULL: none
+  size_t sound_size;
+  const char *sound_type; ///< its media type
   const CliTimes *times;
   const CwTimeMap *map;
   CwPage page;      ///< what a sheet is printed on
@@ -71,6 +74,9 @@ bool cli_outputs_spare(const CliOutputs *outputs, const char *input);
 
 /// Whether one has that ending, in capitals or not.
 bool cli_outputs_have(const CliOutputs *outputs, const char *ending);
+
+/// Whether a path has that ending, in capitals or not.
+bool cli_ends_with(const char *path, const char *ending);
 
 /// Give files up that were begun. Safe on zeroed outputs and after cli_write_all().
 void cli_outputs_cancel(CliOutputs *outputs);

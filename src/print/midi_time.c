@@ -159,8 +159,9 @@ static void lay_out(const CwSheet *sheet, const CwCountLine *line, const size_t 
   for (size_t p = 0; p < line->n_phrases && !walk->too_long; p++) {
     CwMidiPhrase *phrase = &time->phrase[p];
     phrase->number = number ? number[p] : p + 1;
-    const size_t i = phrase->number - 1;
-    phrase->row = i < sheet->n_rows ? &sheet->row[i] : NULL;
+    const size_t first = sheet->n_rows ? sheet->row[0].number : 1; // the sheet may have a passage of the whole only
+    const size_t i = phrase->number > first ? phrase->number - first : 0;
+    phrase->row = phrase->number >= first && i < sheet->n_rows ? &sheet->row[i] : NULL;
     bars = bars_at(sheet, line, i, &bars, &done);
     phrase->metre = bars.metre;
     phrase->metre_unit = bars.metre_unit;

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "countwright/print.h"
+#include "print/label.h"
 #include "print/look.h"
 #include "print/midi_time.h"
 #include "print/words.h"
@@ -21,7 +22,7 @@ static uint32_t stroke_ticks(const CwMidiPhrase *phrase)
 
 static void put_marker(CwMidiTrack *track, const CwMidiPhrase *phrase)
 {
-  const char *section = phrase->row ? phrase->row->section : NULL;
+  const char *section = phrase->row->section;
   CwBuffer text = {0};
   cw_buffer_join(&text, "", "%zu", phrase->number);
   if (section && *section) {
@@ -45,7 +46,7 @@ static void put_counts(CwMidiTrack *track, const CwMidiPhrase *phrase, unsigned 
 
 static void put_steps(CwMidiTrack *track, const CwMidiPhrase *phrase, uint32_t last_tick)
 {
-  for (size_t i = 0; phrase->row && i < phrase->row->n_steps; i++) {
+  for (size_t i = 0; i < phrase->row->n_steps; i++) {
     const CwStep *step = &phrase->row->step[i];
     const double tick = round(phrase->tick + (step->count - 1) * phrase->count_ticks);
     if (tick >= 0 && tick <= last_tick) {
@@ -54,17 +55,20 @@ static void put_steps(CwMidiTrack *track, const CwMidiPhrase *phrase, uint32_t l
   }
 }
 
-static void put_phrases(const CwCountLine *line, const CwMidiTime *time, CwMidiTrack *track)
+static void put_phrases(CwLanguage language, const CwCountLine *line, const CwMidiTime *time, CwMidiTrack *track)
 {
   for (size_t p = 0; p < line->n_phrases; p++) {
     const CwMidiPhrase *phrase = &time->phrase[p];
     const unsigned counts = line->phrase[p].counts;
+    if (!phrase->row) {
+      continue;
+    }
     put_marker(&track[TEMPO_TRACK], phrase);
     put_counts(&track[COUNTS_TRACK], phrase, counts);
     put_steps(&track[STEPS_TRACK], phrase, time->last_tick);
     const uint32_t end = cw_midi_phrase_end(phrase, counts);
     if (p + 1 < line->n_phrases && time->phrase[p + 1].tick > end) {
-      cw_midi_add_text(&track[TEMPO_TRACK], end, CW_MIDI_MARKER, "hold");
+      cw_midi_add_text(&track[TEMPO_TRACK], end, CW_MIDI_MARKER, cw_label(language, "hold"));
     }
   }
 }
@@ -77,12 +81,13 @@ CwStatus cw_sheet_midi(const CwSheet *sheet, const CwCountLine *line, const size
   CwMidiTrack track[N_TRACKS] = {0};
   CwMidiTime time = {0};
   const bool named = sheet->piece && *sheet->piece;
-  cw_midi_add_text(&track[TEMPO_TRACK], 0, CW_MIDI_TRACK_NAME, named ? sheet->piece : CW_SAY_UNTITLED);
-  cw_midi_add_text(&track[COUNTS_TRACK], 0, CW_MIDI_TRACK_NAME, "Counts");
-  cw_midi_add_text(&track[STEPS_TRACK], 0, CW_MIDI_TRACK_NAME, "Steps");
+  cw_midi_add_text(&track[TEMPO_TRACK], 0, CW_MIDI_TRACK_NAME,
+                   named ? sheet->piece : cw_label(sheet->labels, CW_SAY_UNTITLED));
+  cw_midi_add_text(&track[COUNTS_TRACK], 0, CW_MIDI_TRACK_NAME, cw_label(sheet->labels, "Counts"));
+  cw_midi_add_text(&track[STEPS_TRACK], 0, CW_MIDI_TRACK_NAME, cw_label(sheet->labels, "Steps"));
   CwStatus status = cw_midi_time_make(sheet, line, number, &track[TEMPO_TRACK], &time);
   if (status == CW_OK) {
-    put_phrases(line, &time, track);
+    put_phrases(sheet->labels, line, &time, track);
     status = cw_midi_write(track, N_TRACKS, time.last_tick, out);
   }
   cw_midi_time_free(&time);

@@ -24,17 +24,24 @@ void cw_stage_plan_to_paper(const CwStagePlanPaper *paper, double x, double y, d
   *paper_y = paper->top + paper->depth * (1 - y);
 }
 
+void cw_stage_plan_frame(const CwStagePlan *plan, double x, double y, double width, CwStagePlanPaper *paper)
+{
+  *paper = (CwStagePlanPaper){.plan = plan,
+                              .left = x + SIDE * width,
+                              .top = y + HEAD * width,
+                              .width = width * (1 - 2 * SIDE),
+                              .depth = width * DEPTH,
+                              .unit = width / NARROWEST};
+  paper->room.bounds = (CwStagePlanBox){x, y, width, (HEAD + DEPTH) * width};
+  cw_stage_plan_find_lanes(paper);
+}
+
 static CwStagePlanPaper lay_out(cairo_t *cr, const CwStagePlan *plan, double x, double y, double width,
                                 const char *fonts)
 {
-  CwStagePlanPaper paper = {.cr = cr,
-                            .plan = plan,
-                            .left = x + SIDE * width,
-                            .top = y + HEAD * width,
-                            .width = width * (1 - 2 * SIDE),
-                            .depth = width * DEPTH,
-                            .unit = width / NARROWEST};
-  paper.room.bounds = (CwStagePlanBox){x, y, width, (HEAD + DEPTH) * width};
+  CwStagePlanPaper paper;
+  cw_stage_plan_frame(plan, x, y, width, &paper);
+  paper.cr = cr;
   // as on paper: no rounding to pixels, nothing from the environment's language
   PangoContext *context = pango_cairo_create_context(cr);
   cairo_font_options_t *options = cairo_font_options_create();
@@ -68,7 +75,6 @@ void cw_stage_plan_draw(struct _cairo *cr, const CwStagePlan *plan, double x, do
   cairo_set_line_cap(cr, CAIRO_LINE_CAP_BUTT);
   cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
   CwStagePlanPaper paper = lay_out(cr, plan, x, y, width, fonts);
-  cw_stage_plan_find_lanes(&paper);
   cw_stage_plan_draw_stage(&paper);
   for (size_t i = plan->n; i-- > 0;) {
     cw_stage_plan_draw_track(&paper, &plan->track[i]);

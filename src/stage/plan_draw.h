@@ -26,6 +26,17 @@ typedef struct {
   double y[4];
 } CwStagePlanLeg;
 
+/// Lay a plan out, its top left corner at x, y, with the lanes of its tracks; nothing to draw with yet.
+void cw_stage_plan_frame(const CwStagePlan *plan, double x, double y, double width, CwStagePlanPaper *paper);
+
+/// Half the size of the mark of a track's beginning and end.
+double cw_stage_plan_mark(const CwStagePlanPaper *paper, const CwStagePlanTrack *track);
+
+/// The radius of a circle that someone goes round in, and where on it that begins and ends: the gap is at its foot.
+double cw_stage_plan_round(const CwStagePlanPaper *paper);
+#define CW_STAGE_PLAN_ROUND_FROM 0.62 ///< in half turns clockwise from stage left
+#define CW_STAGE_PLAN_ROUND_TO 2.38
+
 /// Where a point of a track is on paper: beside the tracks before it that come to the same points.
 void cw_stage_plan_point(const CwStagePlanPaper *paper, const CwStagePlanTrack *track, size_t i, double *x, double *y);
 

@@ -17,6 +17,16 @@ static double mark_radius(const CwStagePlanPaper *paper)
   return mark_size * paper->unit;
 }
 
+double cw_stage_plan_mark(const CwStagePlanPaper *paper, const CwStagePlanTrack *track)
+{
+  return mark_radius(paper) * (track->own ? 1 : 0.85);
+}
+
+double cw_stage_plan_round(const CwStagePlanPaper *paper)
+{
+  return paper->depth * 0.24;
+}
+
 /// A point on a leg, `t` from 0 to 1.
 static void leg_at(const CwStagePlanLeg *leg, double t, double *x, double *y)
 {
@@ -160,7 +170,7 @@ static void draw_leg(CwStagePlanPaper *paper, const CwStagePlanLeg *leg, bool ow
 static void draw_mark(CwStagePlanPaper *paper, const CwStagePlanTrack *track, size_t i, bool filled)
 {
   cairo_t *cr = paper->cr;
-  const double radius = mark_radius(paper) * (track->own ? 1 : 0.85);
+  const double radius = cw_stage_plan_mark(paper, track);
   double x;
   double y;
   cw_stage_plan_point(paper, track, i, &x, &y);
@@ -211,15 +221,15 @@ static void draw_circle(CwStagePlanPaper *paper, const CwStagePlanTrack *track)
     return;
   }
   cw_stage_plan_to_paper(paper, track->circle_x, track->circle_y, &x, &y);
-  const double radius = paper->depth * 0.24;
+  const double radius = cw_stage_plan_round(paper);
   const double pi = acos(-1.0);
   style_line(paper, track->own);
   cairo_new_path(paper->cr);
-  cairo_arc(paper->cr, x, y, radius, pi * 0.62, pi * 2.38);
+  cairo_arc(paper->cr, x, y, radius, pi * CW_STAGE_PLAN_ROUND_FROM, pi * CW_STAGE_PLAN_ROUND_TO);
   cairo_stroke(paper->cr);
   cairo_set_dash(paper->cr, NULL, 0, 0);
   // clockwise on paper is clockwise seen from above, and bends to the right
-  const double end = track->circle_bend == CW_BEND_RIGHT ? pi * 2.38 : pi * 0.62;
+  const double end = track->circle_bend == CW_BEND_RIGHT ? pi * CW_STAGE_PLAN_ROUND_TO : pi * CW_STAGE_PLAN_ROUND_FROM;
   if (track->circle_bend != CW_BEND_UNKNOWN) {
     const double way = track->circle_bend == CW_BEND_RIGHT ? end + pi / 2 : end - pi / 2;
     draw_head(paper, x + radius * cos(end) + 2 * paper->unit * cos(way),

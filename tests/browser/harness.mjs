@@ -2,7 +2,7 @@
 // What the browser tests share: the program, a scratch folder, a browser whose pages tell all that goes wrong in them.
 import assert from 'node:assert/strict';
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
@@ -100,4 +100,35 @@ export async function assertBigTargets(page, least = 44) {
       .filter(([, box]) => box.width < least - 0.5 || box.height < least - 0.5)
       .map(([element, box]) => `${element.outerHTML.slice(0, 80)} ${box.width} x ${box.height}`), least);
   assert.deepEqual(small, []);
+}
+
+/// A WAV file of clicks at these seconds: 16 bits, one channel, 16 kHz.
+export function writeClicks(path, seconds, times) {
+  const rate = 16000;
+  const data = Buffer.alloc(2 * Math.round(seconds * rate));
+  for (const time of times) {
+    for (let i = 0; i < 600 && 2 * (Math.round(time * rate) + i) < data.length; i++) {
+      const sample = 0.7 * Math.exp(-i / 120) * Math.sin((2 * Math.PI * 1200 * i) / rate);
+      data.writeInt16LE(Math.round(32767 * sample), 2 * (Math.round(time * rate) + i));
+    }
+  }
+  const head = Buffer.alloc(44);
+  head.write('RIFF\0\0\0\0WAVEfmt ', 0, 'latin1');
+  head.writeUInt32LE(36 + data.length, 4);
+  [[16, 4], [1, 2], [1, 2], [rate, 4], [2 * rate, 4], [2, 2], [16, 2]].reduce((at, [value, bytes]) => head.writeUIntLE(value, at, bytes), 16);
+  head.write('data', 36, 'latin1');
+  head.writeUInt32LE(data.length, 40);
+  writeFileSync(path, Buffer.concat([head, data]));
+}
+
+/// A count line as `carry --line` writes it in CSV, of phrases [first second, counts, seconds of a count].
+export function lineOf(phrases) {
+  const lines = ['phrase,count,time_s,phrase_end_s,counts_per_min,confidence'];
+  phrases.forEach(([start, counts, length], p) => {
+    for (let i = 0; i < counts; i++) {
+      const fields = [start + i * length, start + counts * length, 60 / length].map((x) => x.toFixed(3));
+      lines.push([p + 1, i + 1, ...fields, 1].join(','));
+    }
+  });
+  return `${lines.join('\r\n')}\r\n`;
 }

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { after, test } from 'node:test';
 import tone from '@tonejs/midi';
 import { parseMidi } from 'midi-file';
-import { countwright, fixtures, scratch, tryCountwright } from './harness.mjs';
+import { countwright, fixtures, lineOf, scratch, tryCountwright } from './harness.mjs';
 
 const folder = scratch(after);
 const demo = join(fixtures, 'demo.txt');
@@ -46,18 +46,6 @@ function barLines({ header: { timeSignatures, ppq } }, lastTick) {
     for (let tick = ticks; tick < end; tick += (beats * 4 * ppq) / unit) lines.push(tick);
   });
   return new Set(lines);
-}
-
-/// A count line as `carry --line` writes it, of phrases [first second, counts, seconds of a count].
-function lineOf(phrases) {
-  const lines = ['phrase,count,time_s,phrase_end_s,counts_per_min,confidence'];
-  phrases.forEach(([start, counts, length], p) => {
-    for (let i = 0; i < counts; i++) {
-      const fields = [start + i * length, start + counts * length, 60 / length].map((x) => x.toFixed(3));
-      lines.push([p + 1, i + 1, ...fields, 1].join(','));
-    }
-  });
-  return `${lines.join('\r\n')}\r\n`;
 }
 
 let demoFile;

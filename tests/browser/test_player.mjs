@@ -194,6 +194,14 @@ test('a count-in longer than the music before it begins before the recording doe
   assert.equal(places.filter((place) => place?.countIn).length, 4);
 });
 
+test('a seek that ends a hair before the one is the one', () => {
+  const media = new Clock();
+  const { player } = playerOn(media);
+  player.goTo(1);
+  media.currentTime = 4.9999;
+  assert.deepEqual([player.place.phrase, player.place.count, player.phrase], [1, 1, 1]);
+});
+
 test('pausing in a count-in goes to the one, with the sound on', () => {
   const media = new Clock();
   const { player } = playerOn(media);

@@ -25,7 +25,7 @@ class Usage(harness.Case):
         self.refused('count', 'a', '--list', 'bars', problem="'bars': '--list' takes one of beats, counts, ones",
                      command='count ')
         self.refused('count', 'a', '-o', 'a.doc', command='count ',
-                     problem="'a.doc': a file for '--output' ends in one of .pdf, .svg, .png, .txt, .json, .csv, .mid")
+                     problem="'a.doc': a file for '--output' ends in one of .pdf, .svg, .png, .txt, .json, .csv, .mid, .html")
         self.refused('drift', 'a', 'b', '--json', '--csv', problem="'--json' and '--csv' exclude each other",
                      command='drift ')
         self.refused('drift', 'a', 'b', '--at', 'x', '--chart', 'c.svg', command='drift ',

@@ -64,6 +64,7 @@ function lastAtOrBefore(numbers, x) {
 
 const CLICK_AHEAD_S = 0.1; // clicks are given to the sound card so much before they sound
 const UNMUTE_EARLY_S = 0.015; // so that the one is heard whole
+const SAME_PLACE_S = 0.1;
 const LONGEST_WAIT_S = 0.25;
 const LEAST_COUNTS_PER_STEP_BACK_S = 1.5; // "back" within so much of a one goes to the phrase before
 
@@ -78,6 +79,7 @@ export class Player extends EventTarget {
   #makeContext;
   #context = null;
   #lead = null; // a count-in under way
+  #one = -Infinity; // the one that was gone to: a seek may end a hair before it, which is not the count before
   #place = null;
   #loop = null;
   #timer = 0;
@@ -132,7 +134,9 @@ export class Player extends EventTarget {
 
   /// The phrase that sounds, or the next one that will.
   get phrase() {
-    return this.#lead?.phrase ?? this.#line.phraseAfter(this.#media.currentTime);
+    const { currentTime } = this.#media;
+    const at = currentTime < this.#one - SAME_PLACE_S ? currentTime : Math.max(currentTime, this.#one);
+    return this.#lead?.phrase ?? this.#line.phraseAfter(at);
   }
 
   /// Play from a phrase's one, after the count-in.
@@ -140,6 +144,7 @@ export class Player extends EventTarget {
     const start = this.#line.start(phrase);
     const length = this.#line.countLength(phrase);
     const from = start - this.countIn * length;
+    this.#one = start;
     this.#lead = this.countIn > 0 ? { phrase, start, length, from, counts: this.countIn, clicked: 0, waitUntil: null } : null;
     // the music is there in the count-in, unheard, so that clicks and music cannot drift apart
     this.#media.muted = this.#lead !== null;
@@ -149,10 +154,10 @@ export class Player extends EventTarget {
       this.#media.pause();
       this.#lead.waitUntil = performance.now() - (1000 * from) / this.rate;
       this.#tell('state');
-      this.#go();
     } else {
       this.#start();
     }
+    this.#go();
   }
 
   /// Go on from where it stopped; in a loop not outside it.
@@ -197,7 +202,8 @@ export class Player extends EventTarget {
     if (this.playing) {
       this.playFrom(phrase);
     } else {
-      this.#media.currentTime = this.#line.start(phrase);
+      this.#one = this.#line.start(phrase);
+      this.#media.currentTime = this.#one;
       this.#go();
     }
   }
@@ -259,9 +265,10 @@ export class Player extends EventTarget {
 
   #takePlace(position) {
     const lead = this.#lead;
+    if (position < this.#one - SAME_PLACE_S && !lead) this.#one = -Infinity; // it was moved elsewhere
     const count = lead && Math.min(lead.counts, Math.floor((position - lead.from) / lead.length + 1e-6) + 1);
     const place = lead ? count > 0 ? { phrase: lead.phrase, count, countIn: lead.counts } : null
-      : this.#line.placeAt(position);
+      : this.#line.placeAt(Math.max(position, this.#one));
     const now = place && { countIn: 0, ...place };
     const before = this.#place;
     if (now?.phrase === before?.phrase && now?.count === before?.count && now?.countIn === before?.countIn) return;
