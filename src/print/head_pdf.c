@@ -85,29 +85,47 @@ void cw_head_set(CwPress *press)
   }
 }
 
-/// Half of the legend, one line under another.
+/// Room for the signs of a column: of the widest, but a sign that would take too much of it has a line to itself.
+static double sign_room(CwCanvas *canvas, const CwLegend *legend, size_t n, double width)
+{
+  double room = 0;
+  for (size_t i = 0; i < n; i++) {
+    const double sign = cw_canvas_width(canvas, CW_FACE_SIGN, legend[i].sign) + CW_GUTTER;
+    room = sign <= width * CW_LEGEND_SIGN_PART ? fmax(room, sign) : room;
+  }
+  return room;
+}
+
+/// Lines of the legend, one under another.
 static void put_legend_column(CwPress *press, const CwLegend *legend, size_t n, double x, double width)
 {
   CwCanvas *canvas = &press->canvas;
-  double indent = 0;
+  const double indent = sign_room(canvas, legend, n, width);
   for (size_t i = 0; i < n; i++) {
-    indent = fmax(indent, cw_canvas_width(canvas, CW_FACE_SIGN, legend[i].sign) + CW_GUTTER);
-  }
-  for (size_t i = 0; i < n; i++) {
-    cw_canvas_label(canvas, CW_FACE_SIGN, CW_TO_LEFT, legend[i].sign, x, press->y, indent);
+    cw_press_need(press, 2 * cw_canvas_line_height(canvas, CW_FACE_LEGEND)); // a sign and its words stay together
+    if (cw_canvas_width(canvas, CW_FACE_SIGN, legend[i].sign) > indent) {
+      cw_press_flow(press, CW_FACE_SIGN, legend[i].sign, x, width);
+    } else {
+      cw_canvas_label(canvas, CW_FACE_SIGN, CW_TO_LEFT, legend[i].sign, x, press->y, indent);
+    }
     cw_press_flow(press, CW_FACE_LEGEND, legend[i].words, x + indent, width - indent);
   }
 }
 
-/// Two columns, from the press's place down.
+/// In two columns where they have room, from the press's place down.
 static void put_legend(CwPress *press, const CwLegend *legend, size_t n)
 {
-  const double width = (press->right - press->left - 2 * CW_GUTTER) / 2;
+  const double whole = press->right - press->left;
+  const double width = (whole - 2 * CW_GUTTER) / 2;
   const size_t half = n - n / 2;
   cw_canvas_line(&press->canvas, press->left, press->y, press->right, press->y, CW_HAIRLINE, CW_RULE_GREY);
   press->y += CW_SPACE;
   put_text(press, CW_FACE_SIGN, cw_label(press->sheet->labels, CW_SAY_LEGEND));
   press->y += 1;
+  if (width < CW_LEGEND_NARROWEST) {
+    put_legend_column(press, legend, n, press->left, whole);
+    return;
+  }
   const double y = press->y;
   put_legend_column(press, legend, half, press->left, width);
   const double end = press->y;
@@ -137,6 +155,8 @@ void cw_legend_set(CwPress *press)
   press->y = y;
   press->canvas.dry = dry;
   press->endless = false;
-  cw_press_need(press, height);
+  if (height <= cw_press_page_height(press)) {
+    cw_press_need(press, height);
+  }
   put_legend(press, legend, n);
 }

@@ -114,15 +114,17 @@
 #define CW_RULE_GREY 0.45
 #define CW_SECTION_RULE 1.6
 #define CW_HOLD_HEIGHT 15.0
-#define CW_HATCH 5.0            ///< from line to line of the hatching of a hold
-#define CW_MARK_RADIUS 6.0      ///< of the round mark before "check by ear"
-#define CW_STAGE_WIDTH 85.0     ///< of the plan of the stage beside a phrase: 30 mm
-#define CW_STRIP_HEIGHT 18.0    ///< of the overview
-#define CW_STRIP_DOUBT 3.0      ///< of the bar that marks a doubtful phrase in it
-#define CW_STRIP_ENTRANCE 5.0   ///< of the mark of an entrance under it
-#define CW_STRIP_LANE 6.0       ///< room for these marks
-#define CW_STRIP_TIME_ROOM 48.0 ///< from one time under it to the next, at least
-#define CW_NUMBER_RISE 5.0      ///< a phrase number stands so much higher than its band, so that their tops agree
+#define CW_HATCH 5.0              ///< from line to line of the hatching of a hold
+#define CW_MARK_RADIUS 6.0        ///< of the round mark before "check by ear"
+#define CW_STAGE_WIDTH 85.0       ///< of the plan of the stage beside a phrase: 30 mm
+#define CW_LEGEND_NARROWEST 170.0 ///< of two columns of the legend; below, there is one
+#define CW_LEGEND_SIGN_PART 0.4   ///< of its column that a sign may take
+#define CW_STRIP_HEIGHT 18.0      ///< of the overview
+#define CW_STRIP_DOUBT 3.0        ///< of the bar that marks a doubtful phrase in it
+#define CW_STRIP_ENTRANCE 5.0     ///< of the mark of an entrance under it
+#define CW_STRIP_LANE 6.0         ///< room for these marks
+#define CW_STRIP_TIME_ROOM 48.0   ///< from one time under it to the next, at least
+#define CW_NUMBER_RISE 5.0        ///< a phrase number stands so much higher than its band, so that their tops agree
 #define CW_STRIP_GREY 0.84
 /// Setting a phrase in shorter lines must save at least this part of its height.
 #define CW_WORTH_SPLITTING 0.8

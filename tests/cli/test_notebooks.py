@@ -42,10 +42,16 @@ class Notebooks(harness.Case):
     def test_nothing_on_a_page_lies_over_anything_else(self):
         for style in STYLES:
             with self.subTest(style):
-                self.good('sheet', NOTEBOOKS / f'{style}.txt', '-o', f'{style}.pdf')
-                width, height = check_pdf.PAPER['a4']
-                for words in check_pdf.pages_of(self.folder / f'{style}.pdf'):
-                    self.assertEqual(list(check_pdf.check_places(words, width, height, style)), [])
+                self.assert_no_overlap(style, 'a4')
+                self.assert_no_overlap(style, 'a5big', '--paper', 'a5', '--big', '--language', 'ru')
+                self.assert_no_overlap(style, 'letterwide', '--paper', 'letter', '--landscape', '--repeats', 'written')
+
+    def assert_no_overlap(self, style, paper, *options):
+        self.good('sheet', NOTEBOOKS / f'{style}.txt', '-o', f'{paper}.pdf', '--overwrite', *options)
+        width, height = check_pdf.PAPER[paper]
+        for words in check_pdf.pages_of(self.folder / f'{paper}.pdf'):
+            places = check_pdf.check_places(words, width, height, style, check_pdf.margin_of(paper))
+            self.assertEqual(list(places), [])
 
     def test_what_is_unclear_is_told_with_its_place(self):
         for style in ('hurried', 'mistakes'):

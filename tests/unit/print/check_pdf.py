@@ -12,8 +12,15 @@ import subprocess
 import sys
 import unicodedata
 
-MARGIN = 36
-PAPER = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
+PAPER = {"a4": (595.28, 841.89), "letter": (612.0, 792.0), "a5": (419.53, 595.28)}
+PAPER.update({"wide": PAPER["a4"][::-1], "letterwide": PAPER["letter"][::-1], "a5wide": PAPER["a5"][::-1]})
+PAPER.update({"big": PAPER["a4"], "a5big": PAPER["a5"], "a5widebig": PAPER["a5wide"]})
+
+
+def margin_of(paper):
+    return 24 if paper.startswith("a5") else 36
+
+
 WORD = re.compile(r'<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)</word>')
 
 
@@ -28,7 +35,7 @@ def pages_of(file):
         yield [(*map(float, word.groups()[:4]), html.unescape(word.group(5))) for word in WORD.finditer(page)]
 
 
-def check_places(words, width, height, name, margin=MARGIN):
+def check_places(words, width, height, name, margin=36):
     """Nothing outside the margins, nothing over anything else."""
     core = []
     for left, top, right, bottom, text in words:
@@ -107,17 +114,19 @@ def check_fonts(file):
             yield f"{file.name}: {line}"
 
 
-def check_sheet(file, width, height):
+def check_sheet(file, width, height, margin):
     sheet = json.loads(file.with_name(file.name.rsplit("-", 1)[0] + ".sheet.json").read_text(encoding="utf-8"))
     facts = run("pdfinfo", str(file))
     pages = list(pages_of(file))
-    if f"Title:           {(sheet['piece'] or 'Count sheet')[:40]}" not in facts or "CreationDate" in facts:
+    in_english = not re.search("_[a-z]{2}-", file.name) or "_en-" in file.name
+    title = (sheet["piece"] or ("Count sheet" if in_english else ""))[:40]
+    if not re.search(rf"Title: {{11}}(?=\S){re.escape(title)}", facts) or "CreationDate" in facts:
         yield f"{file.name}: wrong title, or a date"
     if f"{width:g} x {height:g} pts" not in facts:
         yield f"{file.name}: wrong paper"
     for number, words in enumerate(pages, 1):
         name = f"{file.name}, page {number}"
-        yield from check_places(words, width, height, name)
+        yield from check_places(words, width, height, name, margin)
         if [word[4] for word in words[-3:]] != [str(number), "/", str(len(pages))]:
             yield f"{name}: the page number is missing"
     yield from check_steps(file, sheet)
@@ -132,7 +141,7 @@ def main():
         files = sorted(samples.glob(f"*-{paper}.pdf"))
         assert len(files) >= 7
         for file in files:
-            wrong += check_sheet(file, *size)
+            wrong += check_sheet(file, *size, margin_of(paper))
             wrong += check_fonts(file)
     for file in sorted(samples.glob("*-chart.pdf")):
         wrong += check_fonts(file)

@@ -29,6 +29,31 @@ static void end(FILE *out, CwStatus status)
   }
 }
 
+/// Every kind of page; the names are those of check_pdf.py.
+static const struct {
+  const char *ending;
+  CwPage page;
+} pages[] = {
+    {"-a4.pdf", {CW_PAPER_A4, false, false}},
+    {"-letter.pdf", {CW_PAPER_LETTER, false, false}},
+    {"-a5.pdf", {CW_PAPER_A5, false, false}},
+    {"-wide.pdf", {CW_PAPER_A4, true, false}},
+    {"-letterwide.pdf", {CW_PAPER_LETTER, true, false}},
+    {"-a5wide.pdf", {CW_PAPER_A5, true, false}},
+    {"-big.pdf", {CW_PAPER_A4, false, true}},
+    {"-a5big.pdf", {CW_PAPER_A5, false, true}},
+    {"-a5widebig.pdf", {CW_PAPER_A5, true, true}},
+};
+
+/// @param step 1 for every kind; more for every so-manieth.
+static void write_pages(const char *name, const CwSheet *sheet, size_t step)
+{
+  for (size_t i = 0; i < sizeof pages / sizeof pages[0]; i += step) {
+    FILE *out = begin(name, pages[i].ending);
+    end(out, cw_sheet_pdf(sheet, &pages[i].page, out));
+  }
+}
+
 static void write_sheet(const char *name, const CwSheet *sheet)
 {
   FILE *out = begin(name, "-40.txt");
@@ -37,14 +62,29 @@ static void write_sheet(const char *name, const CwSheet *sheet)
   end(out, cw_sheet_text(sheet, 80, out));
   out = begin(name, "-132.txt");
   end(out, cw_sheet_text(sheet, 132, out));
-  out = begin(name, "-a4.pdf");
-  end(out, cw_sheet_pdf(sheet, &(CwPage){0}, out));
-  out = begin(name, "-letter.pdf");
-  end(out, cw_sheet_pdf(sheet, &(CwPage){.paper = CW_PAPER_LETTER}, out));
+  write_pages(name, sheet, 1);
   out = begin(name, ".sheet.json");
   end(out, cw_sheet_json(sheet, out));
   out = begin(name, ".sheet.csv");
   end(out, cw_sheet_csv(sheet, out));
+}
+
+/// The same sheet labelled in every language.
+static void write_languages(const char *name)
+{
+  for (int i = 0; i < CW_N_LANGUAGES; i++) {
+    char its_name[64];
+    CwSheet sheet = *sample_sheet(name);
+    sheet.labels = (CwLanguage)i;
+    snprintf(its_name, sizeof its_name, "%s_%s", name, cw_language_tag(sheet.labels));
+    FILE *out = begin(its_name, ".sheet.json");
+    end(out, cw_sheet_json(&sheet, out));
+    out = begin(its_name, "-40.txt");
+    end(out, cw_sheet_text(&sheet, 40, out));
+    out = begin(its_name, "-80.txt");
+    end(out, cw_sheet_text(&sheet, 80, out));
+    write_pages(its_name, &sheet, 7); // on the first and on the narrowest
+  }
 }
 
 static void write_line(void)
@@ -91,6 +131,9 @@ int main(int argc, char **argv)
   for (size_t i = 0; i < n; i++) {
     write_sheet(samples[i].name, &samples[i].sheet);
   }
+  write_languages("waltz");
+  write_languages("bare");
+  write_languages("marks");
   write_sheet("chance", sample_random(1));
   write_sheet("tall", sample_tall());
   write_sheet("many", sample_of_phrases(300));
