@@ -126,6 +126,18 @@ static double next_section(const CwSheet *sheet, size_t i, double end_s)
   return end_s;
 }
 
+/// Height of the headings above the strip; scripts differ in it.
+static double heading_height(CwPress *press)
+{
+  double height = cw_canvas_line_height(&press->canvas, CW_FACE_STRIP);
+  for (size_t i = 0; i < press->sheet->n_rows; i++) {
+    char *clean = press->sheet->row[i].section ? cw_clean_line(press->sheet->row[i].section) : NULL;
+    height = clean ? fmax(height, cw_canvas_set(&press->canvas, CW_FACE_STRIP, clean, -1).height) : height;
+    free(clean);
+  }
+  return height;
+}
+
 /// The headings above the strip, each in its room.
 static void put_sections(Strip *strip)
 {
@@ -144,7 +156,8 @@ static void put_sections(Strip *strip)
     if (!clean) {
       strip->press->status = CW_ERR_NO_MEM;
     } else if (room > 2 * line) {
-      cw_canvas_label(canvas, CW_FACE_STRIP, CW_TO_LEFT, clean, x + CW_LABEL_GAP, strip->y - line, room);
+      const double height = cw_canvas_set(canvas, CW_FACE_STRIP, clean, -1).height;
+      cw_canvas_label(canvas, CW_FACE_STRIP, CW_TO_LEFT, clean, x + CW_LABEL_GAP, strip->y - height, room);
     }
     free(clean);
   }
@@ -212,9 +225,10 @@ void cw_overview_set(CwPress *press)
   count_timed(press->sheet, &strip.end_s);
   const double line = cw_canvas_line_height(&press->canvas, CW_FACE_STRIP);
   const double lane = has_entrances(press->sheet) ? CW_STRIP_LANE : 0;
+  const double headings = heading_height(press);
   press->y += CW_LEADING;
-  cw_press_need(press, 2 * line + CW_STRIP_HEIGHT + lane + CW_LEADING);
-  strip.y = press->y + line + CW_LABEL_GAP;
+  cw_press_need(press, headings + line + CW_STRIP_HEIGHT + lane + CW_LEADING);
+  strip.y = press->y + headings + CW_LABEL_GAP;
   put_sections(&strip);
   for (size_t i = 0; i < press->sheet->n_rows; i++) {
     if (press->sheet->row[i].timed) {

@@ -8,6 +8,7 @@
 #include "print/cast_words.h"
 #include "print/clean.h"
 #include "print/head_pdf.h"
+#include "print/pdf_language.h"
 #include "print/press.h"
 #include "print/row_pdf.h"
 
@@ -60,9 +61,7 @@ static void set_row(CwPress *press, const Rows *rows, size_t i)
   const CwSheetRow *row = &press->sheet->row[i];
   const CwRowPlan *plan = &rows->plan[i];
   const bool whole = plan->height <= cw_press_page_height(press);
-  if (whole) {
-    cw_press_need(press, plan->height);
-  }
+  cw_press_need(press, whole ? plan->height : CW_ROW_START);
   if (!press->canvas.dry && press->canvas.kind == CW_CANVAS_PDF && row->section && row->section[0]) {
     put_outline(press, row->section);
   }
@@ -121,13 +120,42 @@ static CwStatus print(CwPress *press)
   return status;
 }
 
-CwStatus cw_sheet_pdf(const CwSheet *sheet, const CwPage *page, FILE *out)
+static CwStatus print_pdf(const CwSheet *sheet, const CwPage *page, FILE *out)
 {
   CwPress press;
   CwStatus status = cw_press_begin(&press, sheet, page, CW_CANVAS_PDF, out);
   status = status == CW_OK ? print(&press) : status;
   const CwStatus end = cw_press_end(&press);
   return status == CW_OK ? end : status;
+}
+
+/// The language of most of its words: that of the notes where it is known, else of the labels.
+static const char *language_of(const CwSheet *sheet)
+{
+  const CwLanguage language = cw_language_find(sheet->language);
+  return cw_language_tag(language == CW_N_LANGUAGES ? sheet->labels : language);
+}
+
+CwStatus cw_sheet_pdf(const CwSheet *sheet, const CwPage *page, FILE *out)
+{
+  char *pdf = NULL;
+  size_t size = 0;
+  FILE *memory = open_memstream(&pdf, &size);
+  if (!memory) {
+    return CW_ERR_NO_MEM;
+  }
+  CwStatus status = print_pdf(sheet, page, memory);
+  if (fclose(memory) != 0 || status == CW_ERR_WRITE) {
+    status = CW_ERR_NO_MEM; // memory is what it was written to
+  }
+  if (status == CW_OK) {
+    status = cw_pdf_put_language(pdf, size, language_of(sheet), out);
+  }
+  free(pdf);
+  if (status == CW_OK && (fflush(out) != 0 || ferror(out))) {
+    status = CW_ERR_WRITE;
+  }
+  return status;
 }
 
 CwStatus cw_sheet_pictures(const CwSheet *sheet, const CwPage *page, CwChartFormat format, CwPageOpener open,

@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The PDF samples, read back with poppler: size, pages, title, fonts, margins, overlaps, and every step in order.
 
-Usage: check_pdf.py SAMPLES. Exit 77 (skipped) without poppler's programs.
+Usage: check_pdf.py SAMPLES [language], the word where the program was built to say it. Exit 77 (skipped) without poppler's
+programs.
 """
 import html
 import json
@@ -114,6 +115,26 @@ def check_fonts(file):
             yield f"{file.name}: {line}"
 
 
+def check_outline(file, sheet, pages):
+    """A bookmark for each section, at the page on which its heading stands."""
+    marks = json.loads(run("qpdf", "--json=1", "--json-key=outlines", str(file)))["outlines"]
+    wanted = [letters(phrase["section"]) for phrase in sheet["phrases"] if phrase["section"]]
+    if [letters(mark["title"]) for mark in marks] != wanted:
+        yield f"{file.name}: the bookmarks are not its sections"
+    for mark in marks:
+        first = mark["title"].split()[0]
+        if is_plain(first) and first not in [word[4] for word in pages[mark["destpageposfrom1"] - 1]]:
+            yield f"{file.name}: '{mark['title']}' is not on the page of its bookmark"
+
+
+def check_language(file, sheet):
+    """The catalogue says the language: that of the notes, else that of the labels."""
+    named = re.search("_([a-z]{2})-", file.name)
+    wanted = sheet["language"] or (named.group(1) if named else "en")
+    if f"/Lang ({wanted})".encode() not in file.read_bytes():
+        yield f"{file.name}: its language is not said to be '{wanted}'"
+
+
 def check_sheet(file, width, height, margin):
     sheet = json.loads(file.with_name(file.name.rsplit("-", 1)[0] + ".sheet.json").read_text(encoding="utf-8"))
     facts = run("pdfinfo", str(file))
@@ -130,6 +151,10 @@ def check_sheet(file, width, height, margin):
         if [word[4] for word in words[-3:]] != [str(number), "/", str(len(pages))]:
             yield f"{name}: the page number is missing"
     yield from check_steps(file, sheet)
+    if shutil.which("qpdf"):
+        yield from check_outline(file, sheet, pages)
+    if "language" in sys.argv[2:]:
+        yield from check_language(file, sheet)
 
 
 def main():
