@@ -71,6 +71,25 @@ typedef enum {
   CLI_WORDS,
   CLI_SINCE,
   CLI_AGAINST,
+  CLI_SOUND_OUTPUT,
+  CLI_COUNTS,
+  CLI_SUB_COUNTS,
+  CLI_ANNOUNCE,
+  CLI_STEPS,
+  CLI_SPOKEN_LANGUAGE,
+  CLI_SPEED,
+  CLI_EVEN,
+  CLI_LIKE,
+  CLI_DANCER,
+  CLI_ONLY_ENTRANCES,
+  CLI_CHAIN,
+  CLI_LOOPS,
+  CLI_REST,
+  CLI_COUNT_IN,
+  CLI_DUCK,
+  CLI_LOUDNESS,
+  CLI_BIT_RATE,
+  CLI_TIMES,
   CLI_LANGUAGE,
   CLI_SOUND,
   CLI_PAPER,
@@ -176,6 +195,7 @@ int cli_sheet(const CliArgs *args);
 int cli_drift(const CliArgs *args);
 int cli_carry(const CliArgs *args);
 int cli_check(const CliArgs *args);
+int cli_rehearse(const CliArgs *args);
 int cli_desk(const CliArgs *args);
 
 #endif

@@ -3,7 +3,7 @@
 
 #include "cli/cli.h"
 
-enum { WIDTH = 79, OPTION_COLUMN = 26, COMMAND_COLUMN = 10 };
+enum { WIDTH = 79, OPTION_COLUMN = 26, COMMAND_COLUMN = 12 };
 
 /// Write a text in lines of at most WIDTH columns, each but the first after `indent` spaces; the first begins at
 /// column `column`.

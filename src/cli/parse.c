@@ -80,7 +80,8 @@ static bool check_number(CliArgs *args, const CliOption *option, const char *tex
 {
   char *end = NULL;
   *number = strtod(text, &end);
-  const bool plain = text[0] != '\0' && strspn(text, "0123456789.") == strlen(text) && *end == '\0';
+  const char *digits = option->least < 0 && text[0] == '-' ? text + 1 : text;
+  const bool plain = digits[0] != '\0' && strspn(digits, "0123456789.") == strlen(digits) && *end == '\0';
   const bool whole = option->kind != CLI_WHOLE || *number == floor(*number);
   if (plain && whole && *number >= option->least && *number <= option->most) {
     return true;

@@ -7,6 +7,9 @@ const char cli_purpose[] = "ties a dancer's counts to the music";
 
 static const char *const sheet_endings[] = {".pdf", ".svg", ".png", ".txt", ".json", ".csv", ".mid", ".html", NULL};
 static const char *const table_endings[] = {".txt", ".json", ".csv", NULL};
+static const char *const sound_endings[] = {".wav", ".flac", ".ogg", ".opus", ".mp3", ".m4a", NULL};
+static const char *const count_sounds[] = {"spoken", "clicked", "both", "none", NULL};
+static const char *const announced[] = {"phrases", "sections", "both", NULL};
 static const char *const notes_endings[] = {".txt", NULL};
 static const char *const line_endings[] = {".json", ".csv", NULL};
 static const char *const chart_endings[] = {".svg", ".pdf", ".png", NULL};
@@ -117,11 +120,11 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                      .value = "FILE",
                      .words = line_endings,
                      .help = "go by the times of counts in FILE, as 'carry --line' writes them, instead of listening"},
-    [CLI_PHRASES] = {.name = "phrases", .kind = CLI_SPAN, .value = "N-M", .help = "compare only phrases N to M"},
+    [CLI_PHRASES] = {.name = "phrases", .kind = CLI_SPAN, .value = "N-M", .help = "only phrases N to M"},
     [CLI_SECTION] = {.name = "section",
                      .kind = CLI_TEXT,
                      .value = "NAME",
-                     .help = "compare only what stands under that heading in the notes; the beginning of the heading "
+                     .help = "only what stands under that heading in the notes; the beginning of the heading "
                              "is enough where no other has it"},
     [CLI_NOTES] = {.name = "notes",
                    .kind = CLI_FILE,
@@ -192,6 +195,92 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .help = "put the recording inside the web sheet, made small, so that it plays there, without a "
                            "network, from any phrase, in loops and slower: aac plays on every phone, opus is smaller "
                            "and needs a newer one. The size is told beforehand"},
+    [CLI_SOUND_OUTPUT] = {.name = "output",
+                          .letter = 'o',
+                          .kind = CLI_FILES,
+                          .value = "FILE",
+                          .words = sound_endings,
+                          .help = "the file to write, in the form of its ending"},
+    [CLI_COUNTS] = {.name = "counts",
+                    .kind = CLI_WORD,
+                    .words = count_sounds,
+                    .help = "how counts sound: spoken, the default, clicked, with another sound on the one, both, or "
+                            "none"},
+    [CLI_SUB_COUNTS] = {.name = "sub-counts",
+                        .kind = CLI_SWITCH,
+                        .help = "let what lies between counts sound, too: 'and', or the 2 and 3 of a bar counted in "
+                                "one"},
+    [CLI_ANNOUNCE] = {.name = "announce",
+                      .kind = CLI_WORD,
+                      .words = announced,
+                      .help = "say before each phrase its number, or before each section its name"},
+    [CLI_STEPS] = {.name = "steps",
+                   .kind = CLI_SWITCH,
+                   .help = "say the words of steps before their count; counts under them are clicked"},
+    [CLI_SPOKEN_LANGUAGE] = {.name = "language",
+                             .kind = CLI_WORD,
+                             .words = languages,
+                             .help = "language that is spoken; without it, that of the notes when their head says it, "
+                                     "else English"},
+    [CLI_SPEED] = {.name = "speed",
+                   .kind = CLI_TEXT,
+                   .value = "N[,N...]",
+                   .help = "percent of the recording's tempo, 50 to 120, at the same pitch. Several, as in "
+                           "70,80,90,100, are played one after the other, each announced"},
+    [CLI_EVEN] = {.name = "even",
+                  .kind = CLI_SWITCH,
+                  .help = "make the tempo of each section steady; holds stay as they are"},
+    [CLI_LIKE] = {.name = "like",
+                  .kind = CLI_FILE,
+                  .value = "RECORDING",
+                  .help = "give each phrase, and each hold, the length that it has in another recording of the music: "
+                          "the pianist in the orchestra's tempo"},
+    [CLI_DANCER] = {.name = "role",
+                    .kind = CLI_TEXT,
+                    .value = "NAME",
+                    .help = "only while that role of the notes is on stage, with her steps"},
+    [CLI_ONLY_ENTRANCES] = {.name = "entrances",
+                            .kind = CLI_SWITCH,
+                            .help = "with '--role': only her entrances, each with the phrase before it"},
+    [CLI_CHAIN] = {.name = "chain",
+                   .kind = CLI_SWITCH,
+                   .help = "the first phrase, then the first two, the first three, and so on to the whole"},
+    [CLI_LOOPS] =
+        {.name = "loops", .kind = CLI_WHOLE, .value = "N", .least = 1, .most = 1000, .help = "play each N times"},
+    [CLI_REST] = {.name = "rest",
+                  .kind = CLI_NUMBER,
+                  .value = "SECONDS",
+                  .least = 0,
+                  .most = 600,
+                  .help = "silence between them; 2 without it"},
+    [CLI_COUNT_IN] = {.name = "count-in",
+                      .kind = CLI_WHOLE,
+                      .value = "N",
+                      .least = 0,
+                      .most = 64,
+                      .help = "counts given before the music, in its tempo; without it, what the notes say, else 4"},
+    [CLI_DUCK] = {.name = "duck",
+                  .kind = CLI_NUMBER,
+                  .value = "DB",
+                  .least = 0,
+                  .most = 40,
+                  .help = "how much softer the music is under counts; 6 without it"},
+    [CLI_LOUDNESS] = {.name = "loudness",
+                      .kind = CLI_NUMBER,
+                      .value = "LUFS",
+                      .least = -40,
+                      .most = -8,
+                      .help = "how loud the whole is by EBU R 128; -16 without it. No true peak is above -1 dBTP"},
+    [CLI_BIT_RATE] = {.name = "bit-rate",
+                      .kind = CLI_WHOLE,
+                      .value = "KBIT",
+                      .least = 8,
+                      .most = 320,
+                      .help = "kilobits a second of Ogg, Opus, MP3 and m4a; without it, what is usual"},
+    [CLI_TIMES] = {.name = "times",
+                   .kind = CLI_SWITCH,
+                   .help = "print where each count falls in FILE: seconds, the number of its phrase, the count (0 and "
+                           "below are counted in before the one) and the speed in percent, with a tab between"},
     [CLI_LANGUAGE] = {.name = "language",
                       .kind = CLI_WORD,
                       .words = languages,
@@ -301,6 +390,27 @@ const CliCommand cli_command[] = {
      .option = {CLI_OUTPUT, CLI_PINNED, CLI_LINE, CLI_FROM, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_EAR,
                 CLI_LANGUAGE, CLI_PAPER, CLI_LANDSCAPE, CLI_BIG, CLI_REPEATS, CLI_WIDTH, CLI_OVERWRITE, CLI_NO_CACHE,
                 CLI_HELP}},
+
+    {.name = "rehearse",
+     .operands = "NOTES [RECORDING]",
+     .least_operands = 1,
+     .most_operands = 2,
+     .summary = "make practice audio: the recording with the counts in it",
+     .text = "Lines the notebook up with the recording and writes the music with its counts, spoken or clicked, at any "
+             "tempo from half to a fifth faster, whole or in passages, once or again and again. Without RECORDING it "
+             "is the one that the notes name. Counts are put on the music after it has been slowed down, so they are "
+             "as exact at every speed. The file has chapters at the sections.\n"
+             "Practise at speed only what is sure slowly, and rest when tired: most hurts happen then. Bodies differ; "
+             "teachers and physiotherapists come first.",
+     .example = "countwright rehearse notes.txt -o practice.mp3 --speed 70,80,90,100 --phrases 3-6",
+     .run = cli_rehearse,
+     .option = {CLI_SOUND_OUTPUT, CLI_COUNTS,          CLI_SUB_COUNTS, CLI_ANNOUNCE,
+                CLI_STEPS,        CLI_SPEED,           CLI_EVEN,       CLI_LIKE,
+                CLI_PHRASES,      CLI_SECTION,         CLI_DANCER,     CLI_ONLY_ENTRANCES,
+                CLI_CHAIN,        CLI_LOOPS,           CLI_REST,       CLI_COUNT_IN,
+                CLI_DUCK,         CLI_LOUDNESS,        CLI_BIT_RATE,   CLI_TIMES,
+                CLI_BY_LINE,      CLI_SPOKEN_LANGUAGE, CLI_EAR,        CLI_BEATS_PER_COUNT,
+                CLI_SPREAD,       CLI_OVERWRITE,       CLI_NO_CACHE,   CLI_HELP}},
     {.name = "check",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,

@@ -6,7 +6,7 @@ import subprocess
 
 import harness
 
-COMMANDS = ('count', 'sheet', 'drift', 'carry', 'check', 'desk')
+COMMANDS = ('count', 'sheet', 'drift', 'carry', 'rehearse', 'check', 'desk')
 
 
 class Help(harness.Case):
