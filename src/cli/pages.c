@@ -50,6 +50,11 @@ static CwStatus begin_all(Files *files, unsigned pages)
       free(name);
       return status;
     }
+    if (!cli_spares_inputs(files->args, name)) {
+      files->said = true;
+      files->n++;
+      return CW_ERR_EXISTS;
+    }
   }
   return CW_OK;
 }

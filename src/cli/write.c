@@ -61,6 +61,12 @@ static bool spare_inputs(const CliArgs *args, const CliOutputs *outputs)
   return good;
 }
 
+bool cli_spares_inputs(const CliArgs *args, const char *path)
+{
+  const CliOutputs one = {.path = &path, .n = 1};
+  return spare_inputs(args, &one);
+}
+
 void cli_say_not_begun(const char *path, CwStatus status)
 {
   if (status == CW_ERR_EXISTS) {

@@ -61,6 +61,9 @@ typedef struct {
   size_t n;
 } CliOutputs;
 
+/// Whether a file to be written is none of those that are read. Says so when it is.
+bool cli_spares_inputs(const CliArgs *args, const char *path);
+
 /// Say why a file could not be begun.
 void cli_say_not_begun(const char *path, CwStatus status);
 
