@@ -17,6 +17,7 @@ const speeds = [0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.1];
 const stages = { reading: 'Reading the recording', beats: 'Finding the beats', lineup: 'Lining the notes up' };
 let open = null;
 const music = new Music($('near'), $('far'));
+desk.music = music;
 
 function fillSpeeds() {
   $('speed').append(...speeds.map((speed) => make('option', { value: speed, textContent: `${Math.round(100 * speed)} %` })));

@@ -4,7 +4,7 @@ import { CountLine, Player } from './player.js';
 import { $ } from './words.js';
 
 /// `piece` as the desk sent it; `timed` its phrases that have times, each with its index `at` in the notes.
-export const desk = { piece: null, timed: [], counted: false, player: null, selected: null };
+export const desk = { piece: null, timed: [], counted: false, player: null, music: null };
 
 const hearing = { piece: [], place: [], state: [], done: [] };
 

@@ -133,7 +133,7 @@ function showMargin() {
     const button = make('button', { textContent: `${Number.isFinite(start) ? time(start) : '–'} · ${counts}${doubt ? ' ?' : ''}` });
     button.classList.toggle('doubt', doubt);
     button.dataset.line = number;
-    button.setAttribute('aria-label', `Line ${number}: ${counts} counts${Number.isFinite(start) ? `, at ${time(start)}` : ''}${doubt ? ', not certain' : ''}. Go there`);
+    button.setAttribute('aria-label', `${button.textContent} counts${doubt ? ', not certain' : ''}: line ${number}`);
     button.style.top = `${tops[number - 1]}px`;
     if (Number.isFinite(start)) button.addEventListener('click', () => seek(start));
     rows.push(button);
