@@ -114,21 +114,43 @@ static void write_count(double count, FILE *out)
   fprintf(out, "%d%s", (int)floor(count), sub[(int)round(4 * (count - floor(count))) % 4]);
 }
 
+/// Write a further count of a step: "&" behind "3", "4" behind "3&", " 4" behind "3".
+static void write_further(double before, double count, FILE *out)
+{
+  static const char *const sub[] = {"", "e", "&", "a"};
+  if (floor(count) > floor(before)) {
+    fprintf(out, "%s%d", before > floor(before) ? "" : " ", (int)floor(count));
+  }
+  fputs(sub[(int)round(4 * (count - floor(count))) % 4], out);
+}
+
+/// Write a step's counts, those that follow without words, too, and its words. @return Steps written.
+static size_t write_step(const CwNotePhrase *phrase, size_t i, double to, double shift, FILE *out)
+{
+  const CwStep *step = &phrase->step[i];
+  const double until = step->until < to ? step->until : to - 1;
+  size_t n = 1;
+  fputc(' ', out);
+  write_count(step->count + shift, out);
+  if (until > step->count) {
+    fputc('-', out);
+    write_count(until + shift, out);
+  }
+  while (until <= step->count && i + n < phrase->n_steps && *step[n].text == '\0' && step[n].count < to &&
+         step[n].until <= step[n].count) {
+    write_further(step[n - 1].count + shift, step[n].count + shift, out);
+    n++;
+  }
+  fprintf(out, "%s%s", *step->text ? " " : "", step->text);
+  return n;
+}
+
 /// Write the steps from count `from` to before `to`, as counts that begin with `first`.
 static void write_steps(const CwNotePhrase *phrase, double from, double to, double first, FILE *out)
 {
-  for (size_t i = 0; i < phrase->n_steps; i++) {
-    const CwStep *step = &phrase->step[i];
-    if (step->count >= from && step->count < to) {
-      const double until = step->until < to ? step->until : to - 1;
-      fputc(' ', out);
-      write_count(step->count - from + first, out);
-      if (until > step->count) {
-        fputc('-', out);
-        write_count(until - from + first, out);
-      }
-      fprintf(out, "%s%s", *step->text ? " " : "", step->text);
-    }
+  for (size_t i = 0; i < phrase->n_steps;) {
+    const bool inside = phrase->step[i].count >= from && phrase->step[i].count < to;
+    i += inside ? write_step(phrase, i, to, first - from, out) : 1;
   }
 }
 
@@ -153,12 +175,13 @@ static void write_pins(const CwNotePhrase *phrase, double from, double to, doubl
   }
 }
 
-static void write_lead(const CwNotePhrase *phrase, unsigned counts, FILE *out)
+/// Write whose phrase it is and its number of counts; in a word where a bare number might be read as something else.
+static void write_lead(const CwNotePhrase *phrase, unsigned counts, bool in_words, FILE *out)
 {
   if (phrase->role) {
     fprintf(out, "[%s] ", phrase->role);
   }
-  fprintf(out, "%u", counts);
+  fprintf(out, "%u%s", counts, in_words ? " counts" : "");
 }
 
 /// What is private at the end of a line, and its end.
@@ -174,17 +197,20 @@ static void write_tail(const CwNotebook *notebook, size_t number, FILE *out)
   fputs(line_end_of(notebook), out);
 }
 
-/// Sums of counts and steps, which splitting and joining do not change.
+/// What parting and joining do not change, but for the number of phrases.
 typedef struct {
-  size_t phrases;
-  size_t counts;
+  size_t phrases, counts, steps, letters;
 } Sums;
 
 static Sums sums_of(const CwNotebook *notebook)
 {
-  Sums sums = {notebook->n_phrases, 0};
+  Sums sums = {.phrases = notebook->n_phrases};
   for (size_t p = 0; p < notebook->n_phrases; p++) {
     sums.counts += notebook->phrase[p].counts;
+    sums.steps += notebook->phrase[p].n_steps;
+    for (size_t i = 0; i < notebook->phrase[p].n_steps; i++) {
+      sums.letters += strlen(notebook->phrase[p].step[i].text);
+    }
   }
   return sums;
 }
@@ -194,23 +220,57 @@ static bool has_sums(const CwNotebook *before, const CwNotebook *read, const voi
   (void)before;
   const Sums *sums = wanted;
   const Sums now = sums_of(read);
-  return now.phrases == sums->phrases && now.counts == sums->counts;
+  return now.phrases == sums->phrases && now.counts == sums->counts && now.steps == sums->steps &&
+         now.letters == sums->letters;
 }
 
-/// Put what was written in the place of lines `from` to before `to` (from 1), and read it back.
-static CwStatus take(const CwNotebook *notebook, size_t from, size_t to, FILE *out, char **written,
-                     const size_t *length, const Sums *sums, char **text, size_t *size)
+/// Write notes with lines [from, to) (from 1) replaced, and with what refers to phrases behind number `last` by number
+/// following them. @param more Phrases more than before, 1 or -1. @param written Taken over.
+static CwStatus take(const CwNotebook *notebook, size_t from, size_t to, char *written, unsigned last, int more,
+                     char **text, size_t *size)
 {
-  if (fclose(out) != 0) {
-    free(*written);
+  *text = NULL;
+  FILE *out = written ? open_memstream(text, size) : NULL;
+  for (size_t i = 1; out && i <= notebook->n_lines; i++) {
+    const CwNoteLine *line = &notebook->line[i - 1];
+    const char *old = notebook->text + line->offset;
+    if (i == from) {
+      fputs(written, out);
+    } else if (line->kind == CW_LINE_REPEAT) {
+      desk_renumber(old, line->length, last, more, out);
+    } else if (i < from || i >= to) {
+      fwrite(old, 1, line->length, out);
+    }
+  }
+  free(written);
+  if (!out || fclose(out) != 0) {
     return CW_ERR_NO_MEM;
   }
-  const size_t begin = notebook->line[from - 1].offset;
-  const CwNoteLine *last = &notebook->line[to - 2];
-  const DeskText all = {notebook->text, notebook->size};
-  *text = desk_replace(all, begin, last->offset + last->length, (DeskText){*written, *length}, size);
-  free(*written);
-  return read_back(text, *size, notebook, sums, has_sums);
+  Sums sums = sums_of(notebook);
+  sums.phrases += more > 0 ? 1 : (size_t)-1;
+  return read_back(text, *size, notebook, &sums, has_sums);
+}
+
+/// One phrase as two lines. @return Release with free(); NULL when memory runs out.
+static char *write_parts(const CwNotebook *notebook, const CwNotePhrase *p, unsigned count, bool in_words)
+{
+  char *written = NULL;
+  size_t length = 0;
+  FILE *out = open_memstream(&written, &length);
+  if (!out) {
+    return NULL;
+  }
+  write_pins(p, 1, count, 1, true, out);
+  write_lead(p, count - 1, in_words, out);
+  write_steps(p, 0, count, 0, out);
+  write_pins(p, 1, count, 1, false, out);
+  write_tail(notebook, p->line, out);
+  write_pins(p, count, p->counts + 1, 1, true, out);
+  write_lead(p, p->counts - count + 1, in_words, out);
+  write_steps(p, count, p->counts + 1, 1, out);
+  write_pins(p, count, p->counts + 1, 1, false, out);
+  fputs(line_end_of(notebook), out);
+  return fclose(out) == 0 ? written : NULL;
 }
 
 CwStatus desk_edit_split(const DeskNotes *notes, size_t phrase, unsigned count, char **text, size_t *size)
@@ -222,25 +282,32 @@ CwStatus desk_edit_split(const DeskNotes *notes, size_t phrase, unsigned count, 
     return CW_ERR_BAD_ARG;
   }
   const CwNotePhrase *p = &notebook->phrase[phrase];
+  CwStatus status = CW_ERR_BAD_ARG;
+  for (int in_words = 0; in_words < 2 && status == CW_ERR_BAD_ARG; in_words++) {
+    char *written = write_parts(notebook, p, count, in_words);
+    status = take(notebook, p->line, p->line + 1, written, (unsigned)phrase + 1, 1, text, size);
+  }
+  return status;
+}
+
+/// Two phrases as one line. @return Release with free(); NULL when memory runs out.
+static char *write_joined(const CwNotebook *notebook, const CwNotePhrase *a, bool in_words)
+{
+  const CwNotePhrase *b = a + 1;
   char *written = NULL;
   size_t length = 0;
   FILE *out = open_memstream(&written, &length);
   if (!out) {
-    return CW_ERR_NO_MEM;
+    return NULL;
   }
-  write_pins(p, 1, count, 1, true, out);
-  write_lead(p, count - 1, out);
-  write_steps(p, 0, count, 0, out);
-  write_pins(p, 1, count, 1, false, out);
-  write_tail(notebook, p->line, out);
-  write_pins(p, count, p->counts + 1, 1, true, out);
-  write_lead(p, p->counts - count + 1, out);
-  write_steps(p, count, p->counts + 1, 1, out);
-  write_pins(p, count, p->counts + 1, 1, false, out);
-  fputs(line_end_of(notebook), out);
-  Sums sums = sums_of(notebook);
-  sums.phrases++;
-  return take(notebook, p->line, p->line + 1, out, &written, &length, &sums, text, size);
+  write_pins(a, 1, a->counts + 1, 1, true, out);
+  write_lead(a, a->counts + b->counts, in_words, out);
+  write_steps(a, 0, a->counts + 1, 0, out);
+  write_pins(a, 1, a->counts + 1, 1, false, out);
+  write_steps(b, 1, b->counts + 1, a->counts + 1, out);
+  write_pins(b, 1, b->counts + 1, a->counts + 1, false, out);
+  write_tail(notebook, a->line, out);
+  return fclose(out) == 0 ? written : NULL;
 }
 
 CwStatus desk_edit_join(const DeskNotes *notes, size_t phrase, char **text, size_t *size)
@@ -248,27 +315,17 @@ CwStatus desk_edit_join(const DeskNotes *notes, size_t phrase, char **text, size
   const CwNotebook *notebook = notes->notebook;
   *text = NULL;
   if (phrase + 1 >= notebook->n_phrases || !is_plain(notebook, phrase) || !is_plain(notebook, phrase + 1) ||
-      notebook->phrase[phrase].hold_after || notebook->phrase[phrase + 1].line != notebook->phrase[phrase].line + 1) {
+      notebook->phrase[phrase].hold_after || notebook->phrase[phrase + 1].hold_after ||
+      notebook->phrase[phrase + 1].line != notebook->phrase[phrase].line + 1) {
     return CW_ERR_BAD_ARG;
   }
   const CwNotePhrase *a = &notebook->phrase[phrase];
-  const CwNotePhrase *b = a + 1;
-  char *written = NULL;
-  size_t length = 0;
-  FILE *out = open_memstream(&written, &length);
-  if (!out) {
-    return CW_ERR_NO_MEM;
+  CwStatus status = CW_ERR_BAD_ARG;
+  for (int in_words = 0; in_words < 2 && status == CW_ERR_BAD_ARG; in_words++) {
+    char *written = write_joined(notebook, a, in_words);
+    status = take(notebook, a->line, a->line + 2, written, (unsigned)phrase + 2, -1, text, size);
   }
-  write_pins(a, 1, a->counts + 1, 1, true, out);
-  write_lead(a, a->counts + b->counts, out);
-  write_steps(a, 0, a->counts + 1, 0, out);
-  write_pins(a, 1, a->counts + 1, 1, false, out);
-  write_steps(b, 1, b->counts + 1, a->counts + 1, out);
-  write_pins(b, 1, b->counts + 1, a->counts + 1, false, out);
-  write_tail(notebook, a->line, out);
-  Sums sums = sums_of(notebook);
-  sums.phrases--;
-  return take(notebook, a->line, b->line + 1, out, &written, &length, &sums, text, size);
+  return status;
 }
 
 static bool has_hold(const CwNotebook *before, const CwNotebook *read, const void *wanted)

@@ -5,6 +5,7 @@
 #define CW_DESK_EDIT_H
 
 #include <stddef.h>
+#include <stdio.h>
 
 #include "countwright/count_line.h"
 #include "countwright/notebook.h"
@@ -50,6 +51,9 @@ DeskGroup desk_group(const CwNotebook *notebook, size_t phrase);
 
 /// The text with line `number` (from 1) replaced.
 char *desk_replace_line(const CwNotebook *notebook, size_t number, const char *by, size_t length, size_t *size);
+
+/// Write a line that refers to phrases by number, those behind `last` one more or one less.
+void desk_renumber(const char *line, size_t length, unsigned last, int more, FILE *out);
 
 /// Whether a text is read as the notes, but for pins: the same phrases with the same steps.
 CW_NODISCARD CwStatus desk_same_but_pins(const CwNotebook *notebook, const char *text, size_t size, CwNotebook *read);

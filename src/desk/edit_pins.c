@@ -136,11 +136,14 @@ static CwStatus insert_mark(const CwNotebook *notebook, size_t phrase, double co
       const DeskText all = {notebook->text, notebook->size};
       *text = desk_replace(all, line->offset + at, line->offset + at, (DeskText){mark, strlen(mark)}, size);
       status = *text ? check(notebook, *text, *size, phrase, count, time_s) : CW_ERR_NO_MEM;
-      if (status != CW_ERR_BAD_ARG) {
+      if (status == CW_OK) {
         return status;
       }
       free(*text);
       *text = NULL;
+      if (status == CW_ERR_NO_MEM) {
+        return status;
+      }
     }
     if (at == 0) {
       return CW_ERR_BAD_ARG;
@@ -209,11 +212,14 @@ CwStatus desk_edit_unpin(const DeskNotes *notes, size_t phrase, double count, ch
     for (size_t k = 0; k < 4; k++) { // with the mark that was there for it alone, or else the pin alone
       *text = desk_replace(all, from[k], until[k] < end ? until[k] : end, (DeskText){"", 0}, size);
       const CwStatus status = *text ? check(notebook, *text, *size, phrase, count, NAN) : CW_ERR_NO_MEM;
-      if (status != CW_ERR_BAD_ARG) {
+      if (status == CW_OK) {
         return status;
       }
       free(*text);
       *text = NULL;
+      if (status == CW_ERR_NO_MEM) {
+        return status;
+      }
     }
   }
   return CW_ERR_BAD_ARG;

@@ -149,6 +149,43 @@ static void take_line(DeskPiece *piece)
   }
 }
 
+/// Where the count before `next` ends: where a phrase of the line ended there, as it did, else with the next count.
+static double end_before(const CwCountLine *line, size_t next)
+{
+  for (size_t p = 0; p < line->n_phrases; p++) {
+    if (line->phrase[p].first_count + line->phrase[p].counts == next) {
+      return line->phrase[p].end_s;
+    }
+  }
+  return line->count_s[next];
+}
+
+/// Part the counts as the notes do now, where there are as many as before: so phrases are parted and joined at once.
+static void part_again(DeskPiece *piece)
+{
+  const CwCountLine *old = &piece->line;
+  CwCountLine line;
+  cw_count_line_init(&line, old->duration_s);
+  line.metre = old->metre;
+  line.beats_per_count = old->beats_per_count;
+  CwStatus status = CW_OK;
+  size_t next = 0;
+  for (size_t p = 0; p < piece->notebook.n_phrases && status == CW_OK; p++) {
+    const unsigned counts = piece->notebook.phrase[p].counts;
+    status = counts <= old->n_counts - next ? CW_OK : CW_ERR_BAD_ARG;
+    if (status == CW_OK) {
+      status = cw_count_line_add(&line, old->count_s + next, counts, end_before(old, next + counts), -1.0);
+      next += counts;
+    }
+  }
+  if (status == CW_OK && next == old->n_counts && next > 0) {
+    cw_count_line_free(&piece->line);
+    piece->line = line;
+  } else {
+    cw_count_line_free(&line);
+  }
+}
+
 void desk_settle(DeskPiece *piece, const CwNotebook *before)
 {
   if (!*piece->recording) {
@@ -157,6 +194,7 @@ void desk_settle(DeskPiece *piece, const CwNotebook *before)
   }
   if (piece->state == DESK_NO_MUSIC || !is_same_music(before, &piece->notebook)) {
     desk_piece_forget_session(piece);
+    part_again(piece);
     desk_piece_listen(piece);
   } else if (settle_pins(piece, before)) {
     take_line(piece);

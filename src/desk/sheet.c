@@ -12,7 +12,8 @@
 
 static CwStatus as_pdf(const CwSheet *sheet, FILE *out)
 {
-  return cw_sheet_pdf(sheet, CW_PAPER_A4, out);
+  const CwPage page = {.paper = CW_PAPER_A4};
+  return cw_sheet_pdf(sheet, &page, out);
 }
 
 static CwStatus as_text(const CwSheet *sheet, FILE *out)
