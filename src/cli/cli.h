@@ -92,6 +92,9 @@ typedef enum {
   CLI_TIMES,
   CLI_LANGUAGE,
   CLI_SOUND,
+  CLI_PACK_OUTPUT,
+  CLI_PDF,
+  CLI_CONTENTS,
   CLI_PAPER,
   CLI_LANDSCAPE,
   CLI_BIG,
@@ -192,6 +195,7 @@ void cli_completion_fish(FILE *out);
 // the commands, each in a file of its name
 int cli_count(const CliArgs *args);
 int cli_sheet(const CliArgs *args);
+int cli_pack(const CliArgs *args);
 int cli_drift(const CliArgs *args);
 int cli_carry(const CliArgs *args);
 int cli_check(const CliArgs *args);

@@ -59,15 +59,13 @@ static CwStatus write_block(void *user, const float *samples, size_t n)
   return cw_sound_writer_write(user, samples, n);
 }
 
-int cli_take_inside(const CliArgs *args, const char *recording, double duration_s, CliInside *inside)
+int cli_take_inside(const CliArgs *args, const char *recording, CliInside *inside)
 {
   const Small *how = asked_for(args);
   *inside = (CliInside){0};
   if (!how) {
     return CLI_GOOD;
   }
-  char told[64];
-  cli_say(recording, "goes inside the web sheet, where it takes %s", cli_inside_told(args, duration_s, told));
   const CwSoundOptions options = {.form = how->form, .rate_hz = RATE_HZ, .channels = 1, .kbit_s = how->kbit_s};
   CwSoundWriter *writer = NULL;
   CwStatus status = cw_sound_writer_open_memory(&options, &writer);

@@ -20,9 +20,9 @@ const char *cli_inside_problem(const CliArgs *args, const char *const *output, s
 /// "about 1.2 MB", what a recording so long takes inside a page as '--sound' asks for it. @return `out`.
 const char *cli_inside_told(const CliArgs *args, double duration_s, char out[64]);
 
-/// Make the recording small as '--sound' asks, telling the size beforehand; nothing when it does not. Says what goes wrong.
+/// Make the recording small as '--sound' asks; nothing when it does not. Says what goes wrong.
 /// @param[out] inside Release with cli_inside_free(). @return CLI_GOOD or CLI_FAILED.
-int cli_take_inside(const CliArgs *args, const char *recording, double duration_s, CliInside *inside);
+int cli_take_inside(const CliArgs *args, const char *recording, CliInside *inside);
 
 /// Release and set to empty.
 void cli_inside_free(CliInside *inside);

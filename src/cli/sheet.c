@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/sheet.h"
+
 #include <stdlib.h>
 
 #include "cli/against.h"
@@ -13,7 +15,6 @@
 #include "cli/talk.h"
 #include "cli/taps.h"
 #include "cli/text.h"
-#include "cli/write.h"
 
 /// The notes, the recording that they go with (NULL: none), and what comes of them.
 typedef struct {
@@ -67,84 +68,90 @@ static int build(const CliArgs *args, const char *recording, Job *job)
                          : cli_say_status(recording ? recording : args->operand[0], status);
 }
 
-static int run(const CliArgs *args, Job *job, CliOutputs *outputs)
+/// Read the notes, find the recording, take the side and the spreading asked for. Says what goes wrong.
+static int read_notes(const CliArgs *args, Job *job)
 {
   const char *notes = args->operand[0];
+  const bool needs_name = !args->value[CLI_BY_LINE].given || args->value[CLI_SOUND].given;
   CwStatus status = cli_read_notes(notes, &job->notebook);
-  const bool by_line = args->value[CLI_BY_LINE].given;
-  if (status == CW_OK && args->n_operands == 1 && (!by_line || args->value[CLI_SOUND].given)) {
+  if (status == CW_OK && args->n_operands == 1 && needs_name) {
     status = cli_recording_of(&job->notebook, notes, &job->recording);
   }
   if (status != CW_OK) {
     return cli_say_status(notes, status);
   }
-  if (cli_write_mirrored(args, notes, &job->notebook) != CLI_GOOD ||
-      cli_take_side(args, notes, &job->notebook, &job->mirrored) != CLI_GOOD ||
-      cli_spread(args, notes, &job->notebook) != CLI_GOOD) {
-    return CLI_FAILED;
+  const bool good = cli_write_mirrored(args, notes, &job->notebook) == CLI_GOOD &&
+                    cli_take_side(args, notes, &job->notebook, &job->mirrored) == CLI_GOOD &&
+                    cli_spread(args, notes, &job->notebook) == CLI_GOOD;
+  return good ? CLI_GOOD : CLI_FAILED;
+}
+
+/// Whether there is all that the outputs need, and nothing that they would replace. Says what is wrong.
+static bool can_write(const CliArgs *args, const char *recording, const CliOutputs *outputs)
+{
+  const bool inside = args->value[CLI_SOUND].given;
+  const bool times = args->value[CLI_LIST].given || cli_outputs_have(outputs, ".mid");
+  if (!recording && (inside || (times && !args->value[CLI_BY_LINE].given))) {
+    cli_say(args->operand[0], "no recording is named, so there %s", inside ? "is none to put inside" : "are no times");
+    return false;
   }
-  const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
-  const bool needs_line = args->value[CLI_LIST].given || cli_outputs_have(outputs, ".mid");
-  if (!recording && (args->value[CLI_SOUND].given || (!by_line && needs_line))) {
-    cli_say(notes, "no recording is named, so there %s",
-            args->value[CLI_SOUND].given ? "is none to put inside" : "are no times");
-    return CLI_FAILED;
-  }
-  if (!cli_outputs_spare(outputs, recording) || !cli_outputs_spare(outputs, args->value[CLI_BY_LINE].text) ||
-      !cli_outputs_spare(outputs, args->value[CLI_AGAINST].text)) {
-    return CLI_FAILED;
-  }
-  if (cli_read_taps(args, &job->found.taps) != CLI_GOOD) {
-    return CLI_FAILED;
-  }
-  int result = cli_spell(args, notes, &job->notebook);
-  if (result == CLI_GOOD) {
-    result = build(args, recording, job);
-  }
-  if (result != CLI_GOOD) {
-    return result;
-  }
-  if (outputs->n > 0 || args->value[CLI_LIST].given || args->value[CLI_JSON].given) {
-    cli_say_all(notes, &job->messages); // a sheet on standard output says them itself
-  }
-  const CwCountLine *line = by_line ? &job->line.file.line : &job->found.line;
-  if (cli_take_other(args, recording, &job->found, job->features, &job->sheet) != CLI_GOOD ||
-      cli_take_page(args, &job->sheet) != CLI_GOOD) {
-    return CLI_FAILED;
-  }
+  return cli_outputs_spare(outputs, recording) && cli_outputs_spare(outputs, args->value[CLI_BY_LINE].text) &&
+         cli_outputs_spare(outputs, args->value[CLI_AGAINST].text);
+}
+
+/// Look at the sheet and write it.
+static int write_sheet(const CliArgs *args, const char *recording, Job *job, CliOutputs *outputs, CliLook look)
+{
+  const CwCountLine *line = args->value[CLI_BY_LINE].given ? &job->line.file.line : &job->found.line;
   CliContent content = {.line = line,
                         .number = job->line.file.number,
                         .sheet = &job->sheet,
                         .notebook = &job->notebook,
                         .beats_per_count = args->value[CLI_BEATS_PER_COUNT].number,
                         .page = cli_page(args)};
+  bool write = true;
+  int result = look(args, &content, &job->sheet, &write);
+  if (result != CLI_GOOD || !write) {
+    return result;
+  }
   CliInside inside = {0};
-  result = cli_take_inside(args, recording, line->duration_s, &inside);
+  result = cli_take_inside(args, recording, &inside);
   content.sound = inside.bytes;
   content.sound_size = inside.size;
   content.sound_type = inside.type;
-  const int written = result != CLI_GOOD ? result : cli_write_all(args, cli_forms_of_sheet(args), outputs, &content);
+  if (result == CLI_GOOD) {
+    result = cli_write_all(args, cli_forms_of_sheet(args), outputs, &content);
+  }
   cli_inside_free(&inside);
-  return written == CLI_GOOD ? cli_say_evidence(notes, line, &job->found.evidence) : written;
+  return result == CLI_GOOD ? cli_say_evidence(args->operand[0], line, &job->found.evidence) : result;
 }
 
-int cli_sheet(const CliArgs *args)
+static int run(const CliArgs *args, Job *job, CliOutputs *outputs, CliLook look)
 {
-  const char *problem = cli_taps_problem(args);
-  problem = problem ? problem : cli_line_problem(args);
-  problem = problem ? problem : cli_cast_problem(args);
-  problem = problem ? problem : cli_against_problem(args);
-  problem = problem ? problem : cli_inside_problem(args, args->output, args->n_outputs);
-  if (problem) {
-    return cli_say_usage(args->command, problem);
-  }
-  CliOutputs outputs = {0};
-  if (!cli_outputs_begin(args, args->output, args->n_outputs, &outputs)) {
+  if (read_notes(args, job) != CLI_GOOD) {
     return CLI_FAILED;
   }
+  const char *notes = args->operand[0];
+  const char *recording = args->n_operands > 1 ? args->operand[1] : job->recording;
+  if (!can_write(args, recording, outputs) || cli_read_taps(args, &job->found.taps) != CLI_GOOD ||
+      cli_spell(args, notes, &job->notebook) != CLI_GOOD || build(args, recording, job) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
+  if (outputs->n > 0 || args->value[CLI_LIST].given || args->value[CLI_JSON].given) {
+    cli_say_all(notes, &job->messages); // a sheet on standard output says them itself
+  }
+  if (cli_take_other(args, recording, &job->found, job->features, &job->sheet) != CLI_GOOD ||
+      cli_take_page(args, &job->sheet) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
+  return write_sheet(args, recording, job, outputs, look);
+}
+
+int cli_sheet_make(const CliArgs *args, CliOutputs *outputs, CliLook look)
+{
   Job job = {0};
-  const int result = run(args, &job, &outputs);
-  cli_outputs_cancel(&outputs);
+  const int result = run(args, &job, outputs, look);
+  cli_outputs_cancel(outputs);
   cw_sheet_free(&job.sheet);
   cw_messages_free(&job.messages);
   cli_found_free(&job.found);
@@ -154,4 +161,38 @@ int cli_sheet(const CliArgs *args)
   cw_mirrored_free(&job.mirrored);
   free(job.recording);
   return result;
+}
+
+const char *cli_sheet_problem(const CliArgs *args)
+{
+  const char *problem = cli_taps_problem(args);
+  problem = problem ? problem : cli_line_problem(args);
+  problem = problem ? problem : cli_cast_problem(args);
+  return problem ? problem : cli_against_problem(args);
+}
+
+/// Tell how much a recording inside will take.
+static int tell_size(const CliArgs *args, const CliContent *content, CwSheet *sheet, bool *write)
+{
+  (void)write;
+  if (args->value[CLI_SOUND].given) {
+    char told[64];
+    cli_inside_told(args, content->line->duration_s, told);
+    cli_say(sheet->recording, "goes inside the web sheet, where it takes %s", told);
+  }
+  return CLI_GOOD;
+}
+
+int cli_sheet(const CliArgs *args)
+{
+  const char *problem = cli_sheet_problem(args);
+  problem = problem ? problem : cli_inside_problem(args, args->output, args->n_outputs);
+  if (problem) {
+    return cli_say_usage(args->command, problem);
+  }
+  CliOutputs outputs = {0};
+  if (!cli_outputs_begin(args, args->output, args->n_outputs, &outputs)) {
+    return CLI_FAILED;
+  }
+  return cli_sheet_make(args, &outputs, tell_size);
 }

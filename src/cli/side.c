@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/memory.h"
+#include "cli/private.h"
 #include "cli/talk.h"
 
 /// Doubts that a sheet shows; more are no help to who reads it.
@@ -30,11 +31,12 @@ int cli_take_side(const CliArgs *args, const char *notes, CwNotebook *notebook, 
   if (status != CW_OK) {
     return cli_say_status(notes, status);
   }
-  cw_notebook_free(notebook);
-  *notebook = other;
   for (size_t i = 0; i < mirrored->n_doubts; i++) {
     cli_say_place(notes, mirrored->doubt[i].line, mirrored->doubt[i].column, "%s", mirrored->doubt[i].text);
   }
+  cli_drop_private(notebook, mirrored); // the sheet says nothing of these
+  cw_notebook_free(notebook);
+  *notebook = other;
   return CLI_GOOD;
 }
 

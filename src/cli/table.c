@@ -22,6 +22,7 @@ static const char *const ears[] = {"plain", "learned", NULL};
 static const char *const sides[] = {"own", "other", NULL};
 static const char *const spellings[] = {"own", "proper", NULL};
 static const char *const languages[] = {"en", "fr", "de", "es", "it", "pt", "ru", "ja", NULL};
+static const char *const pack_endings[] = {".html", ".pdf", NULL};
 static const char *const sounds[] = {"aac", "opus", NULL};
 static const char *const papers[] = {"a4", "letter", "a5", NULL};
 static const char *const repeats[] = {"folded", "written", NULL};
@@ -281,6 +282,16 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                    .kind = CLI_SWITCH,
                    .help = "print where each count falls in FILE: seconds, the number of its phrase, the count (0 and "
                            "below are counted in before the one) and the speed in percent, with a tab between"},
+    [CLI_PACK_OUTPUT] = {.name = "output",
+                         .letter = 'o',
+                         .kind = CLI_FILE,
+                         .value = "FILE",
+                         .words = pack_endings,
+                         .help = "the file to write; without it, one with the name of the notes, in this folder"},
+    [CLI_PDF] = {.name = "pdf", .kind = CLI_SWITCH, .help = "make a PDF instead of a web page"},
+    [CLI_CONTENTS] = {.name = "contents",
+                      .kind = CLI_SWITCH,
+                      .help = "only list what would be inside, and write nothing"},
     [CLI_LANGUAGE] = {.name = "language",
                       .kind = CLI_WORD,
                       .words = languages,
@@ -411,6 +422,25 @@ const CliCommand cli_command[] = {
                 CLI_DUCK,         CLI_LOUDNESS,        CLI_BIT_RATE,   CLI_TIMES,
                 CLI_BY_LINE,      CLI_SPOKEN_LANGUAGE, CLI_EAR,        CLI_BEATS_PER_COUNT,
                 CLI_SPREAD,       CLI_OVERWRITE,       CLI_NO_CACHE,   CLI_HELP}},
+    {.name = "pack",
+     .operands = "NOTES [RECORDING]",
+     .least_operands = 1,
+     .most_operands = 2,
+     .summary = "make one file to send to an understudy",
+     .text =
+         "Makes one file of everything that someone needs who learns the part: the count sheet as a web page, which "
+         "opens on any phone without a network, with the recording inside when '--sound' asks for it, or as a PDF. "
+         "Role, side and spelling are as asked. Private remarks stay behind, and so does what does not add up, which "
+         "is told here alone. What is inside is listed before it is written.",
+     .example = "countwright pack notes.txt --role Ferryman --side other --sound aac -o for-mira.html",
+     .run = cli_pack,
+     .option = {CLI_PACK_OUTPUT, CLI_PDF,     CLI_SOUND,       CLI_CONTENTS,
+                CLI_ROLE,        CLI_SIDE,    CLI_SPELLING,    CLI_GLOSSARY,
+                CLI_LANGUAGE,    CLI_REPEATS, CLI_FROM_PHRASE, CLI_TO_PHRASE,
+                CLI_WARM,        CLI_SPREAD,  CLI_EAR,         CLI_BEATS_PER_COUNT,
+                CLI_TAPS,        CLI_TAPS_ON, CLI_BY_LINE,     CLI_PAPER,
+                CLI_LANDSCAPE,   CLI_BIG,     CLI_OVERWRITE,   CLI_NO_CACHE,
+                CLI_HELP}},
     {.name = "check",
      .operands = "NOTES [RECORDING]",
      .least_operands = 1,

@@ -6,7 +6,7 @@ import subprocess
 
 import harness
 
-COMMANDS = ('count', 'sheet', 'drift', 'carry', 'rehearse', 'check', 'desk')
+COMMANDS = ('count', 'sheet', 'drift', 'carry', 'rehearse', 'pack', 'check', 'desk')
 
 
 class Help(harness.Case):

@@ -28,6 +28,11 @@ int cli_carry(const CliArgs *args)
   return cli_count(args);
 }
 
+int cli_pack(const CliArgs *args)
+{
+  return cli_count(args);
+}
+
 int cli_desk(const CliArgs *args)
 {
   return cli_count(args);
