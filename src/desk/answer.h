@@ -13,4 +13,8 @@ void desk_answer_piece(DeskResponse *response, const DeskPiece *piece, CwStatus 
 /// The piece of that name; the lock must be held. @return NULL when there is none; then it is answered.
 DeskPiece *desk_piece_asked(CwDesk *desk, const char *name, DeskResponse *response);
 
+/// Answer with a file, or the part of it that is asked for. @param fd Taken over.
+void desk_send_file(int fd, const struct stat *facts, const char *name, const DeskRequest *request,
+                    DeskResponse *response);
+
 #endif

@@ -2,14 +2,14 @@
 /// Recordings for the browser's player.
 #include <stdio.h>
 
+#include "desk/answer.h"
 #include "desk/desk.h"
 #include "desk/names.h"
 #include "desk/range.h"
 #include "desk/routes.h"
 
-/// Answer with a file, or the part of it that is asked for.
-static void send_file(int fd, const struct stat *facts, const char *name, const DeskRequest *request,
-                      DeskResponse *response)
+void desk_send_file(int fd, const struct stat *facts, const char *name, const DeskRequest *request,
+                    DeskResponse *response)
 {
   const uint64_t size = (uint64_t)facts->st_size;
   uint64_t first;
@@ -47,5 +47,5 @@ void desk_get_recording(CwDesk *desk, const DeskRequest *request, DeskResponse *
     desk_answer_problem(response, 404, "there is no such recording in the folder");
     return;
   }
-  send_file(fd, &facts, name, request, response);
+  desk_send_file(fd, &facts, name, request, response);
 }

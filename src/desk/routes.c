@@ -29,6 +29,8 @@ static const DeskRoute route[] = {
     {"POST", "/compare", desk_post_compare, DESK_JSON_BODY, 16 * KIB},
     {"GET", "/compared", desk_get_compared, DESK_NO_BODY, 0},
     {"GET", "/chart", desk_get_chart, DESK_NO_BODY, 0},
+    {"POST", "/practice", desk_post_practice, DESK_JSON_BODY, 4 * KIB},
+    {"GET", "/practice", desk_get_practice, DESK_NO_BODY, 0},
     {"POST", "/stop", desk_post_stop, DESK_JSON_BODY, KIB},
 };
 enum { N_ROUTES = sizeof route / sizeof route[0] };

@@ -46,6 +46,8 @@ void desk_post_recording(CwDesk *desk, const DeskRequest *request, DeskResponse 
 void desk_post_compare(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_get_compared(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_get_chart(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_post_practice(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
+void desk_get_practice(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 void desk_post_stop(CwDesk *desk, const DeskRequest *request, DeskResponse *response);
 
 #endif

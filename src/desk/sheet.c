@@ -3,12 +3,18 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
+#include "base/memory.h"
 #include "countwright/print.h"
 #include "countwright/sheet.h"
+#include "countwright/web_sheet.h"
 #include "desk/answer.h"
 #include "desk/desk.h"
 #include "desk/routes.h"
+
+/// Bytes of a recording that goes into a page.
+#define MOST_INSIDE ((uint64_t)64 << 20)
 
 static CwStatus as_pdf(const CwSheet *sheet, FILE *out)
 {
@@ -21,14 +27,20 @@ static CwStatus as_text(const CwSheet *sheet, FILE *out)
   return cw_sheet_text(sheet, 80, out);
 }
 
+static CwStatus as_table(const CwSheet *sheet, FILE *out)
+{
+  return cw_sheet_csv(sheet, out);
+}
+
 static const struct {
   const char *form;
   const char *type;
-  CwStatus (*write)(const CwSheet *sheet, FILE *out);
-} forms[] = {{"pdf", "application/pdf", as_pdf},
-             {"txt", "text/plain; charset=utf-8", as_text},
-             {"csv", "text/csv; charset=utf-8", cw_sheet_csv},
-             {"json", "application/json", cw_sheet_json}};
+  CwStatus (*write)(const CwSheet *sheet, FILE *out); ///< NULL: a page with the music in it
+  bool attached;                                      ///< to be kept, not shown
+} forms[] = {{"pdf", "application/pdf", as_pdf, false},
+             {"txt", "text/plain; charset=utf-8", as_text, false},
+             {"csv", "text/csv; charset=utf-8", as_table, true},
+             {"html", "application/octet-stream", NULL, true}}; // its own policy holds where it is opened
 enum { N_FORMS = sizeof forms / sizeof forms[0] };
 
 /// Offer the file under the piece's name, as far as a field can hold it.
@@ -42,9 +54,32 @@ static void name_file(DeskResponse *response, const DeskPiece *piece, size_t for
     name[n++] = plain ? *c : '_';
   }
   char field[160];
-  const char *how = form == 2 ? "attachment" : "inline"; // browsers show the others
+  const char *how = forms[form].attached ? "attachment" : "inline";
   snprintf(field, sizeof field, "%s; filename=\"%s.%s\"", how, name, forms[form].form);
   desk_field(response, "Content-Disposition", field);
+}
+
+/// The page with the music in it, when that is not too long to be sent.
+static CwStatus write_page(const DeskPiece *piece, const CwSheet *sheet, FILE *out)
+{
+  CwWebSheet web = {.line = piece->state == DESK_READY ? &piece->line : NULL};
+  char *sound = NULL;
+  struct stat facts;
+  const int fd = web.line ? desk_open_file(piece->desk->place.folder, piece->recording, &facts) : -1;
+  if (fd >= 0 && (uint64_t)facts.st_size <= MOST_INSIDE && facts.st_size > 0) {
+    sound = cw_new((size_t)facts.st_size, 1);
+    if (sound && pread(fd, sound, (size_t)facts.st_size, 0) == (ssize_t)facts.st_size) {
+      web.sound = sound;
+      web.sound_size = (size_t)facts.st_size;
+      web.sound_type = desk_type_of(piece->recording);
+    }
+  }
+  if (fd >= 0) {
+    close(fd);
+  }
+  const CwStatus status = cw_sheet_web(sheet, &web, out);
+  free(sound);
+  return status;
 }
 
 static void write_sheet(const DeskPiece *piece, size_t form, DeskResponse *response)
@@ -62,7 +97,7 @@ static void write_sheet(const DeskPiece *piece, size_t form, DeskResponse *respo
                                    &piece->messages, &sheet);
   FILE *out = status == CW_OK ? open_memstream(&text, &size) : NULL;
   if (status == CW_OK) {
-    status = out ? forms[form].write(&sheet, out) : CW_ERR_NO_MEM;
+    status = !out ? CW_ERR_NO_MEM : forms[form].write ? forms[form].write(&sheet, out) : write_page(piece, &sheet, out);
   }
   if (out && fclose(out) != 0) {
     status = CW_ERR_NO_MEM;

@@ -347,6 +347,25 @@ test('the sheet is printed', async () => {
   await close(page);
 });
 
+test('sound to practise with is made, and a page with the music in it', async () => {
+  const page = await open();
+  await page.click('#tab-hand');
+  await page.selectOption('#practice-counts', 'clicks');
+  await page.selectOption('#practice-part', 'here');
+  await goTo(page, 31);
+  await page.click('#practice-go');
+  await page.waitForSelector('#practice-made a', { timeout: 60000 });
+  const link = await page.getAttribute('#practice-made a', 'href');
+  const sound = await (await page.request.get(desk.origin + link)).body();
+  assert.ok(sound.length > 20000, `${sound.length} bytes`);
+  const sheet = await (await page.request.get(`${desk.origin}/sheet?name=demo.txt&form=html`)).text();
+  assert.match(sheet, /^<!doctype html>/i);
+  assert.ok(sheet.length > 1e6);
+  await assertAccessible(page);
+  assertQuiet(page);
+  await close(page);
+});
+
 test('a recording is dropped in and counted; the first correction begins its notes', async () => {
   const page = await openPiece(browser, desk);
   await page.setInputFiles('#file', { name: 'new waltz.ogg', mimeType: 'audio/ogg', buffer: readFileSync(join(fixtures, 'demo-rehearsal.ogg')) });

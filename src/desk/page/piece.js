@@ -119,7 +119,7 @@ export function heard(event) {
     music.forget();
   } else if (event.what === 'counts' || (event.what === 'notes' && event.version !== desk.piece?.version)) {
     refresh().catch((problem) => trouble(problem.message));
-  } else if (event.what === 'compared' || event.what === 'practised') {
+  } else if (['compared', 'practised', 'making'].includes(event.what)) {
     tell('done', event);
   }
 }
