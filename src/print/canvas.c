@@ -100,6 +100,13 @@ CwStatus cw_canvas_begin(CwCanvas *canvas, CwCanvasKind kind, CwCanvasSize size,
   return from_cairo(cairo_status(canvas->cr));
 }
 
+void cw_canvas_rescale(CwCanvas *canvas, double scale)
+{
+  canvas->size.scale = scale;
+  cairo_identity_matrix(canvas->cr);
+  cairo_scale(canvas->cr, scale, scale);
+}
+
 /// Write what is on the surface and release it.
 static CwStatus finish_surface(CwCanvas *canvas)
 {

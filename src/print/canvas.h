@@ -50,6 +50,9 @@ typedef enum { CW_TO_LEFT, CW_TO_MIDDLE, CW_TO_RIGHT } CwSide;
 CW_NODISCARD CwStatus cw_canvas_begin(CwCanvas *canvas, CwCanvasKind kind, CwCanvasSize size, const char *language,
                                       FILE *out);
 
+/// Draw everything larger or smaller from now on. Only before the first page is drawn on.
+void cw_canvas_rescale(CwCanvas *canvas, double scale);
+
 /// End a page and begin the next one; of pictures, in another stream.
 /// @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE.
 CW_NODISCARD CwStatus cw_canvas_turn(CwCanvas *canvas, FILE *out);

@@ -92,6 +92,8 @@
 #define CW_MARGIN 36.0
 #define CW_SMALL_MARGIN 24.0      ///< of A5
 #define CW_BIG 1.5                ///< steps are then in 17 points
+#define CW_SQUEEZE 0.95           ///< steps can still be read at arm's length
+#define CW_NEXT_TO_NOTHING 0.3    ///< of a page
 #define CW_PAGE_PIXELS 3.0        ///< of a page as PNG, to a point
 #define CW_NARROWEST_COLUMN 190.0 ///< of steps beside a plan of the stage; where less is left, the plan stands below
 #define CW_FOOT_HEIGHT 18.0       ///< kept free above the lower margin for the page number

@@ -36,22 +36,31 @@ static CwCanvasSize size_of(const CwPage *page)
   return (CwCanvasSize){side[page->landscape], side[!page->landscape], page->big ? CW_BIG : 1, CW_PAGE_PIXELS};
 }
 
+void cw_press_rescale(CwPress *press, double times)
+{
+  const CwCanvasSize size = size_of(&press->paper);
+  const double scale = size.scale * times;
+  const double margin = (press->paper.paper == CW_PAPER_A5 ? CW_SMALL_MARGIN : CW_MARGIN) / scale;
+  cw_canvas_rescale(&press->canvas, scale);
+  press->left = margin;
+  press->right = size.width / scale - margin;
+  press->top = margin;
+  press->bottom = size.height / scale - margin - CW_FOOT_HEIGHT;
+}
+
 CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, const CwPage *page, CwCanvasKind kind, FILE *out)
 {
   const CwCanvasSize size = size_of(page);
-  const double margin = (page->paper == CW_PAPER_A5 ? CW_SMALL_MARGIN : CW_MARGIN) / size.scale;
   memset(press, 0, sizeof *press);
   press->sheet = sheet;
-  press->left = margin;
-  press->right = size.width / size.scale - margin;
-  press->top = margin;
-  press->bottom = size.height / size.scale - margin - CW_FOOT_HEIGHT;
+  press->paper = *page;
   press->running_head = name_of(sheet);
   press->foot = cw_clean_line(sheet->recording);
   press->repeats = cw_repeats_find(sheet);
   press->plans = cw_stage_plans_make(sheet);
   press->status = press->running_head && press->foot && press->repeats && press->plans ? CW_OK : CW_ERR_NO_MEM;
   const CwStatus status = cw_canvas_begin(&press->canvas, kind, size, sheet->language, out);
+  cw_press_rescale(press, 1);
   if (press->status == CW_OK && status == CW_OK) {
     cw_canvas_describe(&press->canvas, press->running_head);
   }

@@ -14,6 +14,7 @@
 typedef struct {
   CwCanvas canvas;
   const CwSheet *sheet;
+  CwPage paper;
   CwRepeat *repeats;               ///< as many as the sheet has rows
   CwStagePlan *plans;              ///< of the stage, as many
   double left, right, top, bottom; ///< edges of what is printed on
@@ -37,6 +38,9 @@ CW_NODISCARD CwStatus cw_press_begin(CwPress *press, const CwSheet *sheet, const
 
 /// Finish the file and release. @return CW_OK, CW_ERR_NO_MEM or CW_ERR_WRITE.
 CW_NODISCARD CwStatus cw_press_end(CwPress *press);
+
+/// Set everything larger or smaller than the page asks for, by `times`. Only before a run for good.
+void cw_press_rescale(CwPress *press, double times);
 
 /// Begin a run: on the first page, dry or for good; with pictures, its stream is asked for then.
 void cw_press_rewind(CwPress *press, bool dry, unsigned pages);

@@ -113,7 +113,8 @@ CwStatus cw_row_plan(CwPress *press, const CwRowLook *look, size_t i, CwRowPlan 
     const CwCells before = cw_cells_before_one(&plan->cells);
     const CwCells rest = cw_cells_from(&plan->cells, before.n);
     const Column column = text_column(press, look, cw_stage_plan_of(press, row, plan->repeat));
-    plan->columns = choose_columns(press, look, row, &rest, column);
+    const bool idle = row->others && row->n_steps == 0; // nobody whose sheet it is dances: no room to write either
+    plan->columns = idle ? 0 : choose_columns(press, look, row, &rest, column);
   }
   const double y = press->y;
   press->endless = true;

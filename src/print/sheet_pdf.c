@@ -85,9 +85,11 @@ static void set_cast(CwPress *press)
   const CwStatus status = cw_cast_lines(&sheet->cast, sheet->labels, &lines);
   press->status = status == CW_OK ? press->status : status;
   press->y += CW_SPACE;
+  cw_press_need(press, CW_ROW_START); // the heading with what is below it
   cw_press_flow(press, CW_FACE_ALERT, cw_label(sheet->labels, CW_SAY_CAST), press->left, press->right - press->left);
   for (size_t i = 0; i < lines.n && press->status == CW_OK; i++) {
     const double indent = lines.text[i][0] == ' ' ? CW_SPACE : 0;
+    cw_press_need(press, (indent > 0 ? 1 : 3) * cw_canvas_line_height(&press->canvas, CW_FACE_FACTS)); // no name alone
     cw_press_flow(press, CW_FACE_FACTS, lines.text[i] + strspn(lines.text[i], " "), press->left + indent,
                   press->right - press->left - indent);
   }
@@ -105,14 +107,41 @@ static void set_document(CwPress *press, const Rows *rows)
   cw_press_finish_page(press);
 }
 
-/// Set it dry, to count the pages, and then for good.
+/// Set it dry, to count the pages.
+static CwStatus lay_out(CwPress *press, Rows *rows)
+{
+  free_rows(press->sheet, rows);
+  *rows = (Rows){0};
+  cw_press_rewind(press, true, 0);
+  const CwStatus status = plan_rows(press, rows);
+  if (status == CW_OK) {
+    set_document(press, rows);
+  }
+  return status;
+}
+
+/// Where the last page would hold next to nothing, all is set a little smaller, if that saves the page.
+static CwStatus save_page(CwPress *press, Rows *rows)
+{
+  const unsigned pages = press->page;
+  if (pages == 1 || press->y - press->top > CW_NEXT_TO_NOTHING * cw_press_page_height(press)) {
+    return CW_OK;
+  }
+  cw_press_rescale(press, CW_SQUEEZE);
+  CwStatus status = lay_out(press, rows);
+  if (status == CW_OK && press->page >= pages) {
+    cw_press_rescale(press, 1);
+    status = lay_out(press, rows);
+  }
+  return status;
+}
+
 static CwStatus print(CwPress *press)
 {
   Rows rows = {0};
-  cw_press_rewind(press, true, 0);
-  const CwStatus status = plan_rows(press, &rows);
+  CwStatus status = lay_out(press, &rows);
+  status = status == CW_OK ? save_page(press, &rows) : status;
   if (status == CW_OK) {
-    set_document(press, &rows);
     cw_press_rewind(press, false, press->page);
     set_document(press, &rows);
   }
