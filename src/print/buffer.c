@@ -51,7 +51,7 @@ void cw_buffer_join(CwBuffer *buffer, const char *separator, const char *format,
 
 const char *cw_buffer_text(const CwBuffer *buffer)
 {
-  return buffer->text ? buffer->text : "";
+  return buffer->length ? buffer->text : ""; // room may have been made before memory ran out
 }
 
 void cw_buffer_clear(CwBuffer *buffer)
