@@ -279,6 +279,64 @@ static void phrases_on_the_other_side_are_shown_mirrored(void **state)
   cw_notebook_free(&notebook);
 }
 
+/// A sheet of the line alone: 60, 120 and 80 counts a minute.
+static void sheet_of_three(CwSheet *sheet)
+{
+  CwCountLine line;
+  line_of_three(&line);
+  assert_int_equal(cw_sheet_build(NULL, &line, "a.wav", NULL, sheet), CW_OK);
+  cw_count_line_free(&line);
+}
+
+static void tempo_is_held_against_the_phrase_before(void **state)
+{
+  (void)state;
+  CwSheet sheet;
+  sheet_of_three(&sheet);
+  assert_true(isnan(sheet.row[0].change_percent));
+  assert_near(sheet.row[1].change_percent, 100, 1e-6);
+  assert_near(sheet.row[2].change_percent, -100.0 / 3, 1e-6);
+  cw_sheet_free(&sheet);
+}
+
+static void some_phrases_of_a_sheet_stand_alone(void **state)
+{
+  (void)state;
+  CwSheet sheet;
+  sheet_of_three(&sheet);
+  cw_sheet_keep_phrases(&sheet, 1, 2);
+  assert_int_equal(sheet.n_rows, 2);
+  assert_int_equal(sheet.whole, 3);
+  assert_int_equal(sheet.row[0].number, 2);
+  assert_near(sheet.first_one_s, 6.5, 1e-9);
+  assert_near(sheet.slowest_per_min, 80, 1e-6);
+  assert_near(sheet.fastest_per_min, 120, 1e-6);
+  cw_sheet_free(&sheet);
+}
+
+static void another_recording_is_put_beside_the_rows_of_its_numbers(void **state)
+{
+  (void)state;
+  CwSheet sheet;
+  sheet_of_three(&sheet);
+  CwDriftRow row[] = {
+      {.number = 2, .present = true, .b_start_s = 7, .b_counts_per_min = 126, .percent = 5, .ahead_s = 1},
+      {.number = 3, .present = false}};
+  const CwDrift drift = {row, 2};
+  cw_fail_after(0);
+  assert_int_equal(cw_sheet_compare(&sheet, &drift, "b.wav"), CW_ERR_NO_MEM);
+  cw_fail_after(-1);
+  assert_null(sheet.other);
+  assert_int_equal(cw_sheet_compare(&sheet, &drift, "b.wav"), CW_OK);
+  assert_string_equal(sheet.other, "b.wav");
+  assert_false(sheet.row[0].other.present);
+  assert_true(sheet.row[1].other.present);
+  assert_near(sheet.row[1].other.start_s, 7, 0);
+  assert_near(sheet.row[1].other.percent, 5, 0);
+  assert_false(sheet.row[2].other.present);
+  cw_sheet_free(&sheet);
+}
+
 int main(void)
 {
   const struct CMUnitTest tests[] = {
@@ -291,6 +349,9 @@ int main(void)
       cmocka_unit_test(a_hair_between_phrases_is_no_hold),
       cmocka_unit_test(empty_and_absent_inputs_are_told_apart),
       cmocka_unit_test(every_allocation_may_fail),
+      cmocka_unit_test(tempo_is_held_against_the_phrase_before),
+      cmocka_unit_test(some_phrases_of_a_sheet_stand_alone),
+      cmocka_unit_test(another_recording_is_put_beside_the_rows_of_its_numbers),
       cmocka_unit_test(phrases_on_the_other_side_are_shown_mirrored),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
