@@ -67,6 +67,19 @@ static int gather(short *samples, int n, espeak_EVENT *event)
   return 0;
 }
 
+/// Start the synthesiser, once for the program: ending it at once after its start can wait for ever on the thread that it
+/// keeps for itself. @return Its rate in Hz; not positive when it cannot start.
+static int start(void)
+{
+  static int rate_hz;
+  if (rate_hz <= 0) {
+    const int options = espeakINITIALIZE_PHONEME_EVENTS | espeakINITIALIZE_PHONEME_IPA | espeakINITIALIZE_DONT_EXIT;
+    rate_hz = espeak_Initialize(AUDIO_OUTPUT_SYNCHRONOUS, 0, NULL, options);
+    espeak_SetSynthCallback(gather);
+  }
+  return rate_hz;
+}
+
 CwStatus cw_voice_open(CwLanguage language, CwVoice **voice)
 {
   *voice = NULL;
@@ -74,14 +87,12 @@ CwStatus cw_voice_open(CwLanguage language, CwVoice **voice)
   if (!made) {
     return CW_ERR_NO_MEM;
   }
-  const int options = espeakINITIALIZE_PHONEME_EVENTS | espeakINITIALIZE_PHONEME_IPA | espeakINITIALIZE_DONT_EXIT;
-  const int rate = espeak_Initialize(AUDIO_OUTPUT_SYNCHRONOUS, 0, NULL, options);
+  const int rate = start();
   espeak_VOICE wanted = {.languages = cw_language_tag(language)};
   if (rate <= 0 || espeak_SetVoiceByProperties(&wanted) != EE_OK) {
     free(made);
     return CW_ERR_UNSUPPORTED;
   }
-  espeak_SetSynthCallback(gather);
   made->rate_hz = (unsigned)rate;
   *voice = made;
   return CW_OK;
@@ -133,8 +144,5 @@ CwStatus cw_voice_say(CwVoice *voice, const char *text, unsigned words_per_min, 
 
 void cw_voice_free(CwVoice *voice)
 {
-  if (voice) {
-    espeak_Terminate();
-    free(voice);
-  }
+  free(voice);
 }
