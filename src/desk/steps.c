@@ -32,8 +32,10 @@ static void drop(DeskSteps *steps, size_t from, size_t to)
     free(steps->step[i].old);
     free(steps->step[i].new);
   }
-  memmove(steps->step + from, steps->step + to, (steps->n - to) * sizeof *steps->step);
-  steps->n -= to - from;
+  if (to > from) { // there may be no array at all
+    memmove(steps->step + from, steps->step + to, (steps->n - to) * sizeof *steps->step);
+    steps->n -= to - from;
+  }
 }
 
 void desk_steps_free(DeskSteps *steps)
