@@ -58,6 +58,9 @@ typedef struct CwAlignFeatures CwAlignFeatures;
 CW_API CW_NODISCARD CwStatus cw_align_features_read(const char *path, const CwReport *report,
                                                     CwAlignFeatures **features);
 
+/// How long the recording is, in seconds.
+CW_API double cw_align_features_duration(const CwAlignFeatures *features);
+
 /// Release. NULL is accepted.
 CW_API void cw_align_features_free(CwAlignFeatures *features);
 

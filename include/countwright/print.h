@@ -12,6 +12,7 @@
 
 #include "countwright/api.h"
 #include "countwright/count_line.h"
+#include "countwright/day.h"
 #include "countwright/drift.h"
 #include "countwright/language.h"
 #include "countwright/sheet.h"
@@ -107,6 +108,22 @@ CW_API CW_NODISCARD CwStatus cw_drift_csv(const CwDriftTable *table, FILE *out);
 /// 540 points; a PNG has 1440 by 1080 pixels.
 /// @return CW_OK, CW_ERR_WRITE or CW_ERR_NO_MEM.
 CW_API CW_NODISCARD CwStatus cw_drift_chart(const CwDriftTable *table, CwChartFormat format, FILE *out);
+
+/// The runs of a dance in a long recording, and what is needed to tell them.
+typedef struct {
+  const char *dance;       ///< name of the dance's recording
+  const char *day;         ///< name of the long one
+  double day_s;            ///< its length
+  const CwCountLine *line; ///< of the dance's recording
+  const CwDayRuns *runs;
+} CwDayTable;
+
+/// A line for each run: when, which phrases of the dance, how fast against its recording. @return CW_OK, CW_ERR_WRITE or
+/// CW_ERR_NO_MEM.
+CW_API CW_NODISCARD CwStatus cw_day_text(const CwDayTable *table, unsigned columns, FILE *out);
+
+/// The same as JSON (schema/day.json).
+CW_API CW_NODISCARD CwStatus cw_day_json(const CwDayTable *table, FILE *out);
 
 CW_END
 

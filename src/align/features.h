@@ -28,6 +28,11 @@ struct CwAlignFeatures {
 CW_NODISCARD CwStatus cw_align_features_make(size_t n, const float (*chroma)[12], CwAttacks *attacks, double duration_s,
                                              double tuning_cents, CwAlignFeatures **features);
 
+/// A copy of frames `first` to `end` (not included), as if they were a recording.
+/// @param[out] part Release with cw_align_features_free(); NULL on error. @return CW_OK or CW_ERR_NO_MEM.
+CW_NODISCARD CwStatus cw_align_features_part(const CwAlignFeatures *features, size_t first, size_t end,
+                                             CwAlignFeatures **part);
+
 /// A recording being measured. Opaque.
 typedef struct CwAlignStream CwAlignStream;
 

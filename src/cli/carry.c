@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "base/memory.h"
+#include "cli/day.h"
 #include "cli/found.h"
 #include "cli/kept.h"
 #include "cli/origin.h"
@@ -20,6 +21,8 @@ typedef struct {
   CliOrigin origin;
   CliFound found; ///< in the notes' own recording
   CwTimeMap map;
+  CwDayRuns runs; ///< of a day, where they are asked for
+  double day_s;
   CwCountLine line; ///< in the other one
   size_t *kept;
   size_t *number; ///< of each phrase of the line
@@ -46,12 +49,17 @@ static int follow(const CliArgs *args, Job *job)
     cw_features_free(&job->found.features);
     status = cw_measure(to, job->cache, cli_report(to), NULL, &b);
   }
-  if (status == CW_OK) {
-    status = cw_align(a, b, cli_report(to), &job->map);
+  int result = status == CW_OK ? CLI_GOOD : cli_say_status(subject, status);
+  if (result == CLI_GOOD && args->value[CLI_RUNS].given) {
+    status = cw_day_search(a, b, cli_report(to), &job->runs);
+    job->day_s = cw_align_features_duration(b);
+    result = status == CW_OK ? CLI_GOOD : cli_say_status(to, status);
+  } else if (result == CLI_GOOD) {
+    result = cli_day_align(args, a, b, &job->map);
   }
   cw_align_features_free(a);
   cw_align_features_free(b);
-  return status == CW_OK ? CLI_GOOD : cli_say_status(subject, status);
+  return result;
 }
 
 /// Say what the other recording has otherwise.
@@ -99,9 +107,6 @@ static CwStatus carry_line(const CliArgs *args, Job *job)
 static int carry(const CliArgs *args, Job *job)
 {
   const char *to = args->operand[1];
-  if (follow(args, job) != CLI_GOOD) {
-    return CLI_FAILED;
-  }
   CwStatus status = carry_line(args, job);
   if (status == CW_OK) {
     status = cw_sheet_build_carried(cli_origin_words(&job->origin), &job->line, job->kept, cli_base_name(to),
@@ -168,6 +173,15 @@ static int write_all(const CliArgs *args, Job *job)
   return result;
 }
 
+static int write_runs(const CliArgs *args, Job *job)
+{
+  const CwDayTable table = {cli_base_name(job->origin.recording), cli_base_name(args->operand[1]), job->day_s,
+                            &job->found.line, &job->runs};
+  CliContent content = {.day = &table};
+  cli_say_all(args->operand[0], &job->messages);
+  return cli_write_all(args, cli_day_forms, &job->sheets, &content);
+}
+
 /// Whether nothing that is read would be written over.
 static bool spares_inputs(const Job *job)
 {
@@ -190,11 +204,21 @@ static int run(const CliArgs *args, Job *job)
       cli_origin_find(args, &job->origin) != CLI_GOOD || !spares_inputs(job)) {
     return CLI_FAILED;
   }
+  if (follow(args, job) != CLI_GOOD) {
+    return CLI_FAILED;
+  }
+  if (args->value[CLI_RUNS].given) {
+    return write_runs(args, job);
+  }
   return carry(args, job) == CLI_GOOD ? write_all(args, job) : CLI_FAILED;
 }
 
 int cli_carry(const CliArgs *args)
 {
+  const char *problem = cli_day_problem(args);
+  if (problem) {
+    return cli_say_usage(args->command, problem);
+  }
   Job job = {.cache = cli_cache_open(args)};
   const int result = run(args, &job);
   cw_cache_free(job.cache);
@@ -205,6 +229,7 @@ int cli_carry(const CliArgs *args)
   cw_messages_free(&job.messages);
   cw_count_line_free(&job.line);
   cw_time_map_free(&job.map);
+  cw_day_runs_free(&job.runs);
   cli_found_free(&job.found);
   cli_origin_free(&job.origin);
   free(job.kept);

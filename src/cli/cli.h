@@ -54,6 +54,8 @@ typedef enum {
   CLI_CHART,
   CLI_OWN_COUNTS,
   CLI_FROM,
+  CLI_RUNS,
+  CLI_RUN,
   CLI_PINNED,
   CLI_LINE,
   CLI_BY_LINE,

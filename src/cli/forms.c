@@ -83,6 +83,17 @@ static CwStatus plain_text(const CliContent *content, FILE *out)
   return fwrite(content->text, 1, content->text_size, out) == content->text_size ? CW_OK : CW_ERR_WRITE;
 }
 
+static CwStatus day_text(const CliContent *content, FILE *out)
+{
+  return cw_day_text(content->day, content->columns, out);
+}
+
+static CwStatus day_json(const CliContent *content, FILE *out)
+{
+  return cw_day_json(content->day, out);
+}
+
+const CliForm cli_day_forms[] = {{".txt", day_text}, {".json", day_json}, {0}};
 const CliForm cli_text_forms[] = {{".txt", plain_text}, {0}};
 const CliForm cli_line_forms[] = {{".json", line_json}, {".csv", line_csv}, {0}};
 const CliForm cli_sheet_forms[] = {{".txt", sheet_text}, {".pdf", sheet_pdf},  {".json", sheet_json},

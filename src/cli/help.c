@@ -71,8 +71,8 @@ void cli_help(FILE *out)
   fputs("\noptions:\n", out);
   write_pair(out, "-h, --help", "print this help; after a COMMAND, help on it", OPTION_COLUMN);
   write_pair(out, "    --help-man", "print the manual page", OPTION_COLUMN);
-  write_pair(out, "    --help-completion", "print completion for bash; --help-completion-zsh and -fish for those shells",
-             OPTION_COLUMN);
+  write_pair(out, "    --help-completion",
+             "print completion for bash; --help-completion-zsh and -fish for those shells", OPTION_COLUMN);
   write_pair(out, "    --clear-cache",
              "remove what is kept of recordings that were measured, in XDG_CACHE_HOME/countwright or "
              "~/.cache/countwright. At most 1 GiB is kept there, and it is never needed",

@@ -103,7 +103,29 @@ static CwStatus write_ones(const CliContent *content, FILE *out)
   return ferror(out) ? CW_ERR_WRITE : CW_OK;
 }
 
+/// Music with less than this between its counts is one stretch.
+#define APART_S 5.0
+
+static CwStatus write_stretches(const CliContent *content, FILE *out)
+{
+  const CwCountLine *line = content->line;
+  for (size_t p = 0; p < line->n_phrases;) {
+    const size_t first = p++;
+    while (p < line->n_phrases && cw_count_line_start(line, p) - line->phrase[p - 1].end_s < APART_S) {
+      p++;
+    }
+    write_time(cw_count_line_start(line, first), out);
+    fputc('\t', out);
+    write_time(line->phrase[p - 1].end_s, out);
+    fprintf(out, "\t%zu\t%zu\n", number_of(content, first), number_of(content, p - 1));
+  }
+  return ferror(out) ? CW_ERR_WRITE : CW_OK;
+}
+
 CliWriter cli_list_writer(const char *name)
 {
-  return strcmp(name, "beats") == 0 ? write_beats : strcmp(name, "counts") == 0 ? write_counts : write_ones;
+  return strcmp(name, "beats") == 0       ? write_beats
+         : strcmp(name, "counts") == 0    ? write_counts
+         : strcmp(name, "stretches") == 0 ? write_stretches
+                                          : write_ones;
 }

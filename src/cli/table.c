@@ -13,7 +13,7 @@ static const char *const announced[] = {"phrases", "sections", "both", NULL};
 static const char *const notes_endings[] = {".txt", NULL};
 static const char *const line_endings[] = {".json", ".csv", NULL};
 static const char *const chart_endings[] = {".svg", ".pdf", ".png", NULL};
-static const char *const lists[] = {"beats", "counts", "ones", NULL};
+static const char *const lists[] = {"beats", "counts", "ones", "stretches", NULL};
 static const char *const trackers[] = {"joint", "aubio", NULL};
 static const char *const metres[] = {"2",   "3",   "4",   "5",   "6",   "2/4",  "3/4", "4/4",
                                      "5/4", "6/4", "3/8", "6/8", "9/8", "12/8", NULL};
@@ -50,7 +50,9 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                   .help = "print a plain list instead of the sheet. beats: a line for each beat, its seconds and b, or "
                           "db for the first of a bar. counts: a line for each count, its seconds, the number of its "
                           "phrase, the count and the phrase's confidence (1 where pinned, - where there is none). "
-                          "ones: a line for each phrase, the seconds of its one, its number and its counts. A tab "
+                          "ones: a line for each phrase, the seconds of its one, its number and its counts; "
+                          "stretches: a line for each stretch of music with none of 5 s or more between its counts, "
+                          "when it begins and ends, its first and its last phrase. A tab "
                           "stands between them"},
     [CLI_JSON] = {.name = "json", .alone = true, .kind = CLI_SWITCH, .help = "print JSON"},
     [CLI_CSV] = {.name = "csv", .alone = true, .kind = CLI_SWITCH, .help = "print CSV"},
@@ -106,6 +108,16 @@ const CliOption cli_option[CLI_N_OPTIONS] = {
                   .kind = CLI_FILE,
                   .value = "RECORDING",
                   .help = "the recording that the notes belong to; without it, the one that they name"},
+    [CLI_RUNS] = {.name = "runs",
+                  .kind = CLI_SWITCH,
+                  .help = "RECORDING is long, such as a whole day: print when the dance was run in it, instead of a "
+                          "sheet"},
+    [CLI_RUN] = {.name = "run",
+                 .kind = CLI_WHOLE,
+                 .value = "N",
+                 .least = 1,
+                 .most = 1000,
+                 .help = "carry to the Nth of those runs"},
     [CLI_PINNED] = {.name = "pinned",
                     .kind = CLI_FILE,
                     .value = "FILE",
@@ -398,9 +410,9 @@ const CliCommand cli_command[] = {
              "on starts there again, so that errors do not add up.",
      .example = "countwright carry notes.txt performance.m4a -o sheet.pdf --pinned performance.txt",
      .run = cli_carry,
-     .option = {CLI_OUTPUT, CLI_PINNED, CLI_LINE, CLI_FROM, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT, CLI_EAR,
-                CLI_LANGUAGE, CLI_PAPER, CLI_LANDSCAPE, CLI_BIG, CLI_REPEATS, CLI_WIDTH, CLI_OVERWRITE, CLI_NO_CACHE,
-                CLI_HELP}},
+     .option = {CLI_OUTPUT, CLI_PINNED, CLI_LINE, CLI_FROM, CLI_RUNS, CLI_RUN, CLI_LIST, CLI_JSON, CLI_BEATS_PER_COUNT,
+                CLI_EAR, CLI_LANGUAGE, CLI_PAPER, CLI_LANDSCAPE, CLI_BIG, CLI_REPEATS, CLI_WIDTH, CLI_OVERWRITE,
+                CLI_NO_CACHE, CLI_HELP}},
 
     {.name = "rehearse",
      .operands = "NOTES [RECORDING]",

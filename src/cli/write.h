@@ -34,6 +34,7 @@ typedef struct {
   const char *sound_type; ///< its media type
   const CliTimes *times;
   const CwTimeMap *map;
+  const CwDayTable *day;
   CwPage page;      ///< what a sheet is printed on
   unsigned columns; ///< set by the functions below
 } CliContent;
@@ -53,6 +54,7 @@ extern const CliForm cli_drift_forms[];
 extern const CliForm cli_chart_forms[];
 extern const CliForm cli_line_forms[];
 extern const CliForm cli_text_forms[];
+extern const CliForm cli_day_forms[];
 
 /// Files begun, but not there before they are whole. Zeroed when there are none.
 typedef struct {

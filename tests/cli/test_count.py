@@ -52,6 +52,24 @@ class Count(harness.Case):
         self.assertEqual((status, err), (0, ''))
         self.assertEqual({kind for _, kind in harness.fields(out)}, {'b'})
 
+    def test_stretches_are_music_without_long_gaps(self):
+        self.write_music('music.wav', 20)
+        with open(self.folder / 'music.wav', 'rb') as file:
+            sound = file.read()
+        quiet = bytes(2 * harness.RATE * 12)
+        size = len(sound) - 44
+        data = sound[44:] + quiet + sound[44:]
+        self.write('two.wav', sound[:40] + len(data).to_bytes(4, 'little') + data)
+        stretches = harness.fields(self.good('count', 'two.wav', '--list', 'stretches'))
+        ones = harness.fields(self.good('count', 'two.wav', '--list', 'ones'))
+        self.assertEqual(len(stretches), 2)
+        (begin, end, first, last), (again, _, next_first, next_last) = stretches
+        self.assertEqual((first, int(next_first), int(next_last)), ('1', int(last) + 1, len(ones)))
+        self.assertEqual(begin, ones[0][0])
+        self.assertEqual(again, ones[int(next_first) - 1][0])
+        self.assertLess(float(end), size / 2 / harness.RATE + 1)
+        self.assertGreater(float(again), size / 2 / harness.RATE + 11)
+
     def test_ones_are_ones_of_the_sheet(self):
         self.write_music('music.wav', 60)
         ones = harness.fields(self.good('count', 'music.wav', '--list', 'ones'))

@@ -67,7 +67,7 @@ class Completion(harness.Case):
         self.assertEqual(self.complete('countwright', 'sheet', '--o'), ['--output', '--overwrite'])
         self.assertEqual(self.complete('countwright', 'check', '--'),
                          ['--since', '--side', '--words', '--glossary', '--ear', '--beats-per-count', '--json', '--help'])
-        self.assertEqual(self.complete('countwright', 'count', '--list', ''), ['beats', 'counts', 'ones'])
+        self.assertEqual(self.complete('countwright', 'count', '--list', ''), ['beats', 'counts', 'ones', 'stretches'])
         self.assertEqual(self.complete('countwright', 'count', '--paper', 'l'), ['letter'])
 
     def test_file_names_are_left_to_the_shell(self):

@@ -8,7 +8,8 @@
 static const double quickest_bpm = 300, slowest_bpm = 14;
 static const double change_cost = 12, jump_cost = 6, section_cost = 1;
 static const double offbeat_weight = 0.5, inner_weight = 0.6;
-static const double lead_cost = 1, unused_cost = 0.5, late_cost = 5, lead_least_s = 0.12, hold_cost = 1, beyond_cost = 2;
+static const double lead_cost = 1, unused_cost = 0.5, late_cost = 5, lead_least_s = 0.12, hold_cost = 1,
+                    beyond_cost = 2;
 static const double end_cost = 8, missing_cost = 0.5;
 
 typedef struct {

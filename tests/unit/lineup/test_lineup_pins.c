@@ -143,15 +143,17 @@ static void check_left_out(const char *notes, size_t phrase, double kept_s, cons
 static void of_two_pins_that_contradict_the_later_is_left_out(void **state)
 {
   (void)state;
-  check_left_out("walk\n@0:10 turn\n@0:08.5 run\npose\n", 1, 10.0,
-                 "the pin at 0:08.5 in phrase 3 (3:1) cannot follow the one at 0:10.0 in phrase 2 (2:1): it is left out");
+  check_left_out(
+      "walk\n@0:10 turn\n@0:08.5 run\npose\n", 1, 10.0,
+      "the pin at 0:08.5 in phrase 3 (3:1) cannot follow the one at 0:10.0 in phrase 2 (2:1): it is left out");
   check_left_out("@0:10 walk\n@0:10 turn\nrun\npose\n", 0, 10.0, "the pin at 0:10.0 in phrase 2 (2:1) cannot follow");
   check_left_out("@0:10 walk\n@0:10.7 turn\nrun\npose\n", 0, 10.0, "the pin at 0:10.7 in phrase 2 (2:1) cannot follow");
   check_left_out("first one: 0:05\n@0:06 walk\nturn\n", 0, 5.0,
                  "the pin at 0:06.0 in phrase 1 (2:1) cannot follow the one at 0:05.0 in phrase 1");
   check_left_out("@0:05 1 walk 1&@0:06 2@0:08 3 turn\nturn\n", 0, 5.0,
                  "the pin at 0:08.0 in phrase 1 (1:22) cannot follow the one at 0:06.0 in phrase 1 (1:14)");
-  check_left_out("@0:05 walk\nhold until @0:06\n@0:12 run\n", 0, 5.0, "the pin at 0:12.0 in phrase 2 (3:1) cannot follow");
+  check_left_out("@0:05 walk\nhold until @0:06\n@0:12 run\n", 0, 5.0,
+                 "the pin at 0:12.0 in phrase 2 (3:1) cannot follow");
   check_left_out("@0:05 walk 7&@0:11\nhold until @0:04\nrun\n", 0, 5.0, "the pin at 0:04.0 in phrase 2 cannot follow");
 }
 
