@@ -93,8 +93,9 @@ static void write_sheet(const DeskPiece *piece, size_t form, DeskResponse *respo
     desk_answer_problem(response, 409, "the music is not counted yet");
     return;
   }
+  const CwMessages none = {0}; // what does not add up is told her who writes, not those whom a page is sent to
   CwStatus status = cw_sheet_build(notebook, counted ? &piece->line : NULL, notebook ? NULL : piece->recording,
-                                   &piece->messages, &sheet);
+                                   forms[form].write ? &piece->messages : &none, &sheet);
   FILE *out = status == CW_OK ? open_memstream(&text, &size) : NULL;
   if (status == CW_OK) {
     status = !out ? CW_ERR_NO_MEM : forms[form].write ? forms[form].write(&sheet, out) : write_page(piece, &sheet, out);

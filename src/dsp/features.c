@@ -342,7 +342,7 @@ static CwStatus meter_push(void *user, const float *samples, size_t n)
   return status;
 }
 
-/// Measure the last frames (silence follows the recording) and give memory back.
+/// Measure the last frames: silence follows the recording.
 static CwStatus meter_finish(Meter *meter)
 {
   CwFeatures *f = meter->out;
@@ -373,10 +373,36 @@ static CwStatus meter_finish(Meter *meter)
   return CW_OK;
 }
 
+/// Give room back that is not needed; where that fails it is kept.
+static void shrink(float **array, size_t n)
+{
+  float *smaller = n > 0 ? cw_resize(*array, n, sizeof **array) : NULL;
+  *array = smaller ? smaller : *array;
+}
+
+/// A recording of a whole day leaves a third of its room unused.
+static void give_back(CwFeatures *f)
+{
+  float **const arrays[] = {&f->onset,    &f->onset_slow,  &f->onset_low, &f->onset_high,
+                            &f->harmonic, &f->bass_change, &f->level_db};
+  for (size_t i = 0; i < sizeof arrays / sizeof arrays[0]; i++) {
+    shrink(arrays[i], f->n_frames);
+  }
+  shrink(&f->chroma, f->n_slow * 12);
+  shrink(&f->timbre, f->n_slow * CW_TIMBRE_BANDS);
+  shrink(&f->steadiness, f->n_slow);
+  shrink(&f->attack, f->n_attack);
+  unsigned char *heard = f->n_heard > 0 ? cw_resize(f->heard, f->n_heard, CW_HEARD_BANDS) : NULL;
+  f->heard = heard ? heard : f->heard;
+}
+
 static CwStatus finish(Meter *meter, CwStatus status)
 {
   if (status == CW_OK) {
     status = meter_finish(meter);
+  }
+  if (status == CW_OK) {
+    give_back(meter->out);
   }
   CwFeatures *features = meter->out;
   meter_free(meter);

@@ -22,6 +22,9 @@ struct CwEar {
   size_t n_frames;
 };
 
+/// Of a recording that would take more, the first half of the network is worked out each time: over about 2 h 45 min.
+#define MOST_KEPT ((size_t)96 << 20)
+
 /// What the first half of the network makes of rows `from` to `from + n`.
 static void hear_front(CwEar *ear, size_t from, size_t n, float *out)
 {
@@ -66,7 +69,7 @@ static CwStatus make_ear(const unsigned char *network, size_t size, const CwFeat
   if (status == CW_OK) {
     status = cw_front_init(&made->network, &made->work);
   }
-  if (status == CW_OK && keep) {
+  if (status == CW_OK && keep && made->n * made->network.channels * sizeof *made->front <= MOST_KEPT) {
     status = keep_front(report, made);
   }
   if (status != CW_OK) {

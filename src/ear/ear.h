@@ -42,7 +42,7 @@ typedef struct {
 typedef struct CwEar CwEar;
 
 /// Prepare a recording for the network that is part of the library.
-/// @param features With `heard`; need not outlive the ear.
+/// @param features With `heard`; must outlive the ear.
 /// @param[out] ear NULL on error. Release with cw_ear_free().
 /// @return CW_OK, CW_ERR_BAD_ARG (the features have no `heard`), CW_ERR_CANCELLED or CW_ERR_NO_MEM.
 CW_NODISCARD CwStatus cw_ear_new(const CwFeatures *features, const CwReport *report, CwEar **ear);

@@ -28,18 +28,13 @@ CwStatus cw_listen(const CwFeatures *features, CwEar *ear, const CwEarHint *hint
   return status;
 }
 
-/// Look again under hints. @param beat_s Mean of them. @param[in,out] look Replaced, but on error.
+/// Look again under hints. @param beat_s Mean of them. @param[in,out] look Replaced; empty on error.
 static CwStatus look_again(const CwFeatures *features, CwEar *ear, const CwEarHint *hint, double beat_s, bool tonal,
                            const CwReport *report, CwLook *look)
 {
-  CwLook again;
   CwModel model;
-  const CwStatus status = cw_listen(features, ear, hint, 60.0 / beat_s, tonal, report, &model, &again);
-  if (status == CW_OK) {
-    cw_look_free(look);
-    *look = again;
-  }
-  return status;
+  cw_look_free(look); // first: of a long recording two would take much memory
+  return cw_listen(features, ear, hint, 60.0 / beat_s, tonal, report, &model, look);
 }
 
 /// The hint for beats of `beat_s` in a phrase.

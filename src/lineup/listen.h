@@ -21,14 +21,14 @@ CW_NODISCARD CwStatus cw_listen(const CwFeatures *features, CwEar *ear, const Cw
 
 /// Look again, at the pace that the notes give: seconds of sound over counts, from pin to pin.
 /// @param plan With its pins; its `ln_stretch` are set. @param sound As first heard.
-/// @param[in,out] look Replaced, unless the ear takes no hints or is NULL.
+/// @param[in,out] look Replaced, unless the ear takes no hints or is NULL; empty on error.
 CW_NODISCARD CwStatus cw_listen_by_plan(const CwFeatures *features, CwEar *ear, const CwNotebook *notebook,
                                         CwPlan *plan, const CwSound *sound, bool tonal, const CwReport *report,
                                         CwLook *look);
 
 /// Look again, at the pace of taps.
 /// @param tap_s Ascending, `n_taps` of them, more than one. @param on What was tapped; CW_TAPS_ON_ANY to find out.
-/// @param[in,out] look Replaced, unless the ear takes no hints or is NULL.
+/// @param[in,out] look Replaced, unless the ear takes no hints or is NULL; empty on error.
 CW_NODISCARD CwStatus cw_listen_by_taps(const CwFeatures *features, CwEar *ear, const CwNotebook *notebook,
                                         const CwPlan *plan, const double *tap_s, size_t n_taps, CwTapsOn on, bool tonal,
                                         const CwReport *report, CwLook *look);

@@ -22,7 +22,7 @@ class Usage(harness.Case):
 
     def test_options(self):
         self.refused('count', 'a', '--loud', problem="'--loud': 'count' has no such option", command='count ')
-        self.refused('count', 'a', '--list', 'bars', problem="'bars': '--list' takes one of beats, counts, ones",
+        self.refused('count', 'a', '--list', 'bars', problem="'bars': '--list' takes one of beats, counts, ones, stretches",
                      command='count ')
         self.refused('count', 'a', '-o', 'a.doc', command='count ',
                      problem="'a.doc': a file for '--output' ends in one of .pdf, .svg, .png, .txt, .json, .csv, .mid, .html")
