@@ -23,10 +23,6 @@ static const double enough_gain = 0.18;
 /// are of one music, made by scripts/training/pairs.py.
 static const double wanted = 0.195;
 static const double sureness_share = 0.75;
-static const double sure_by_chance = 0.7;
-
-/// How long attacks fade in the frames that are warped first.
-static const double fade_s = 0.2;
 
 /// What the search for jumps found.
 typedef struct {
@@ -35,22 +31,11 @@ typedef struct {
   CwTrail trail;
 } Found;
 
-/// Five frames a second; fewer for recordings so long that comparing all with all would take too long.
-static size_t search_step(const CwAlignFeatures *a, const CwAlignFeatures *b)
-{
-  const double most_cells = 6e8;
-  size_t step = 10;
-  while ((double)a->n * (double)b->n / (double)(step * step) > most_cells) {
-    step *= 2;
-  }
-  return step;
-}
-
 static CwStatus search(const CwFrames *a, const CwAlignFeatures *b, int transpose, const CwReport *report, Found *found)
 {
   CwFrames b_frames = {0};
   CwTrail trail = {0};
-  CwStatus status = cw_frames_thin(b, found->step, 2, transpose, fade_s, &b_frames);
+  CwStatus status = cw_frames_thin(b, found->step, 2, transpose, CW_FADE_S, &b_frames);
   if (!status) {
     status = cw_jumps_find(a, &b_frames, (double)CW_ALIGN_RATE_HZ / (double)found->step, report, &trail);
   }
@@ -71,7 +56,7 @@ static CwStatus search_all(const CwAlignFeatures *a, const CwAlignFeatures *b, c
 {
   static const int transpositions[] = {0, 1, -1, 2, -2};
   CwFrames a_frames = {0};
-  CwStatus status = cw_frames_thin(a, found->step, 2, 0, fade_s, &a_frames);
+  CwStatus status = cw_frames_thin(a, found->step, 2, 0, CW_FADE_S, &a_frames);
   for (size_t t = 0; t < 5 && !status; t++) {
     status = search(&a_frames, b, transpositions[t], report, found);
     if (!status && found->trail.gain >= enough_gain) {
@@ -92,9 +77,9 @@ typedef struct {
 
 static CwStatus make_slow(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, Slow *slow)
 {
-  CwStatus status = cw_frames_thin(a, CW_TRACE_STEP, 1, 0, fade_s, &slow->a);
+  CwStatus status = cw_frames_thin(a, CW_TRACE_STEP, 1, 0, CW_FADE_S, &slow->a);
   if (!status) {
-    status = cw_frames_thin(b, CW_TRACE_STEP, 1, transpose, fade_s, &slow->b);
+    status = cw_frames_thin(b, CW_TRACE_STEP, 1, transpose, CW_FADE_S, &slow->b);
   }
   return status;
 }
@@ -159,18 +144,10 @@ static CwStatus finish(const CwAlignFeatures *a, const CwAlignFeatures *b, int t
   return status;
 }
 
-/// Whether what was aligned is the same music. @param gain Of the search.
+/// Whether what was aligned is the same music; a map without points is not. @param gain Of the search.
 static bool is_same_music(const CwTimeMap *map, double gain)
 {
-  double sum = 0;
-  size_t n = 0;
-  for (size_t s = 0; s < map->n_segments; s++) {
-    for (size_t i = 0; i < map->segment[s].n; i++) {
-      sum += map->segment[s].sure[i];
-    }
-    n += map->segment[s].n;
-  }
-  return n > 0 && gain + sureness_share * (sum / (double)n - sure_by_chance) >= wanted;
+  return gain + sureness_share * (cw_mean_sureness(map) - CW_SURE_BY_CHANCE) >= wanted;
 }
 
 static CwStatus align_found(const CwAlignFeatures *a, const CwAlignFeatures *b, Found *found, const CwReport *report,
@@ -204,7 +181,7 @@ static CwStatus align_found(const CwAlignFeatures *a, const CwAlignFeatures *b, 
 CwStatus cw_align(const CwAlignFeatures *a, const CwAlignFeatures *b, const CwReport *report, CwTimeMap *map)
 {
   *map = (CwTimeMap){.a_duration_s = a->duration_s, .b_duration_s = b->duration_s};
-  Found found = {.step = search_step(a, b)};
+  Found found = {.step = cw_search_step(a, b)};
   CwStatus status = search_all(a, b, report, &found);
   if (!status) {
     map->tuning_cents = b->tuning_cents - a->tuning_cents + 100.0 * found.transpose;

@@ -9,6 +9,7 @@
 #include "align/features.h"
 #include "align/jumps.h"
 #include "align/runs.h"
+#include "align/sureness.h"
 #include "base/memory.h"
 
 /// Stretches nearer than this are one run, where the second goes on from the first; it may take up this much again.
@@ -18,12 +19,8 @@ static const double again_s = 3.0;
 static const double shortest_s = 8.0;
 /// What is looked at on both sides of what the search found.
 static const double around_s = 6.0;
-/// How sure a map is where it is none, as in align.c.
-static const double sure_by_chance = 0.7;
 /// An end that is less sure than that is let be when it is no longer: last chords are.
 static const double trimmed_s = 3.0;
-/// How long attacks fade in the frames that are searched, as in align.c.
-static const double fade_s = 0.2;
 
 /// A stretch of the day, in seconds.
 typedef struct {
@@ -34,17 +31,6 @@ typedef struct {
   Place *place;
   size_t n, room;
 } Places;
-
-/// Five frames a second; fewer where comparing all with all would take too long.
-static size_t search_step(const CwAlignFeatures *dance, const CwAlignFeatures *day)
-{
-  const double most_cells = 6e8;
-  size_t step = 10;
-  while ((double)dance->n * (double)day->n / (double)(step * step) > most_cells) {
-    step *= 2;
-  }
-  return step;
-}
 
 /// Gather what belongs to one run.
 static CwStatus gather(const CwTrail *trail, const CwRuns *runs, double rate_hz, Places *places)
@@ -70,15 +56,15 @@ static CwStatus gather(const CwTrail *trail, const CwRuns *runs, double rate_hz,
 /// Where the day may have the dance.
 static CwStatus seek(const CwAlignFeatures *dance, const CwAlignFeatures *day, const CwReport *report, Places *places)
 {
-  const size_t step = search_step(dance, day);
+  const size_t step = cw_search_step(dance, day);
   const double rate_hz = (double)CW_ALIGN_RATE_HZ / (double)step;
   CwFrames a = {0};
   CwFrames b = {0};
   CwTrail trail = {0};
   CwRuns runs = {0};
-  CwStatus status = cw_frames_thin(dance, step, 2, 0, fade_s, &a);
+  CwStatus status = cw_frames_thin(dance, step, 2, 0, CW_FADE_S, &a);
   if (!status) {
-    status = cw_frames_thin(day, step, 2, 0, fade_s, &b);
+    status = cw_frames_thin(day, step, 2, 0, CW_FADE_S, &b);
   }
   if (!status) {
     status = cw_jumps_find(&a, &b, rate_hz, report, &trail);
@@ -102,26 +88,13 @@ static size_t frame_at(const CwAlignFeatures *features, double time_s)
   return frame < (double)features->n ? (size_t)frame : features->n;
 }
 
-static double mean_sure(const CwTimeMap *map)
-{
-  double sum = 0;
-  size_t n = 0;
-  for (size_t s = 0; s < map->n_segments; s++) {
-    for (size_t i = 0; i < map->segment[s].n; i++) {
-      sum += map->segment[s].sure[i];
-    }
-    n += map->segment[s].n;
-  }
-  return n > 0 ? sum / (double)n : 0.0;
-}
-
 /// Where a run stops early the map goes on for a while into what comes next, no surer than by chance: take that off.
 static void trim(CwTimeMap *map)
 {
   if (map->n_segments == 0) {
     return;
   }
-  const double least = 0.5 * (sure_by_chance + fmax(mean_sure(map), sure_by_chance));
+  const double least = 0.5 * (CW_SURE_BY_CHANCE + fmax(cw_mean_sureness(map), CW_SURE_BY_CHANCE));
   CwMapSegment *end = &map->segment[map->n_segments - 1];
   size_t n = end->n;
   while (n > 2 && end->sure[n - 1] < least) {
@@ -176,7 +149,7 @@ static double find_pace(const CwTimeMap *map)
 /// What a map says of a run.
 static CwDayRun describe(const CwTimeMap *map)
 {
-  CwDayRun run = {INFINITY, 0, INFINITY, 0, find_pace(map), mean_sure(map)};
+  CwDayRun run = {INFINITY, 0, INFINITY, 0, find_pace(map), cw_mean_sureness(map)};
   for (size_t s = 0; s < map->n_segments; s++) {
     const CwMapSegment *segment = &map->segment[s];
     const CwMapPoint last = segment->point[segment->n - 1];

@@ -103,6 +103,16 @@ static CwStatus smooth(const CwAlignFeatures *features, size_t step, size_t widt
   return CW_OK;
 }
 
+size_t cw_search_step(const CwAlignFeatures *a, const CwAlignFeatures *b)
+{
+  const double most_cells = 6e8;
+  size_t step = 10;
+  while ((double)a->n * (double)b->n / (double)(step * step) > most_cells) {
+    step *= 2;
+  }
+  return step;
+}
+
 CwStatus cw_frames_thin(const CwAlignFeatures *features, size_t step, size_t width, int transpose, double fade_s,
                         CwFrames *frames)
 {

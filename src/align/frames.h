@@ -15,6 +15,13 @@ typedef struct {
   float *attack; ///< strength at the attack, fading after it
 } CwFrames;
 
+/// How long attacks fade, in seconds, in frames that are searched or warped first.
+#define CW_FADE_S 0.2
+
+/// Frames of the features to one of a search of all of a in all of b: five a second; fewer for recordings so long that it
+/// would take too long.
+size_t cw_search_step(const CwAlignFeatures *a, const CwAlignFeatures *b);
+
 /// Lay out a whole recording at even steps.
 /// @param step Frames of the features from one to the next. @param width Chroma is a Hann-weighted mean over this many
 /// steps to either side. @param transpose Semitones that everything is moved down by. @param fade_s How long an attack

@@ -99,3 +99,16 @@ CwStatus cw_sureness(const CwAlignFeatures *a, const CwAlignFeatures *b, int tra
   free(cell);
   return CW_OK;
 }
+
+double cw_mean_sureness(const CwTimeMap *map)
+{
+  double sum = 0;
+  size_t n = 0;
+  for (size_t s = 0; s < map->n_segments; s++) {
+    for (size_t i = 0; i < map->segment[s].n; i++) {
+      sum += map->segment[s].sure[i];
+    }
+    n += map->segment[s].n;
+  }
+  return n > 0 ? sum / (double)n : (double)NAN;
+}

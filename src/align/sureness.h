@@ -13,4 +13,10 @@
 CW_NODISCARD CwStatus cw_sureness(const CwAlignFeatures *a, const CwAlignFeatures *b, int transpose, double late_s,
                                   CwMapSegment *segment);
 
+/// How sure a map is on the whole where its music is other music.
+#define CW_SURE_BY_CHANCE 0.7
+
+/// The mean sureness of a map's points; NaN when it has none.
+double cw_mean_sureness(const CwTimeMap *map);
+
 #endif

@@ -2,7 +2,6 @@
 #include "cli/cast.h"
 
 #include <string.h>
-#include <strings.h>
 
 #include "cli/talk.h"
 
@@ -18,13 +17,6 @@ static CwStatus cast_json(const CliContent *content, FILE *out)
 
 static const CliForm cast_forms[] = {{".txt", cast_text}, {".json", cast_json}, {NULL, NULL}};
 
-static bool ends_with(const char *path, const char *ending)
-{
-  const size_t length = strlen(path);
-  const size_t n = strlen(ending);
-  return length > n && strcasecmp(path + length - n, ending) == 0;
-}
-
 const char *cli_cast_problem(const CliArgs *args)
 {
   if (!args->value[CLI_ENTRANCES].given) {
@@ -34,7 +26,7 @@ const char *cli_cast_problem(const CliArgs *args)
     return "'--entrances' and '--list' cannot be asked for together";
   }
   for (size_t i = 0; i < args->n_outputs; i++) {
-    if (ends_with(args->output[i], ".pdf") || ends_with(args->output[i], ".csv")) {
+    if (cli_ends_with(args->output[i], ".pdf") || cli_ends_with(args->output[i], ".csv")) {
       return "with '--entrances' a file ends in .txt or .json";
     }
   }

@@ -2,9 +2,9 @@
 #include "cli/day.h"
 
 #include <string.h>
-#include <strings.h>
 
 #include "cli/talk.h"
+#include "cli/write.h"
 
 #define LONG 2.0 // times as long as the dance: then it may be in there somewhere
 
@@ -21,8 +21,8 @@ const char *cli_day_problem(const CliArgs *args)
     return "'--runs' carries nothing: '--run N' goes with '--list', '--pinned' and '--line'";
   }
   for (size_t i = 0; i < args->n_outputs; i++) {
-    const char *ending = strrchr(args->output[i], '.');
-    if (strcmp(args->output[i], "-") != 0 && (!ending || (strcasecmp(ending, ".txt") && strcasecmp(ending, ".json")))) {
+    const char *path = args->output[i];
+    if (strcmp(path, "-") != 0 && !cli_ends_with(path, ".txt") && !cli_ends_with(path, ".json")) {
       return "with '--runs' a file ends in .txt or .json";
     }
   }
